@@ -1,0 +1,42 @@
+"""The app factory: the list of parts one server is made of, nothing else."""
+
+from importlib import import_module
+from importlib.util import find_spec
+
+from flask import Flask
+from flask_smorest import Api
+from werkzeug.middleware.proxy_fix import ProxyFix
+
+from barnlight import __version__
+from barnlight.config import Config
+from barnlight.error_handlers import register_error_handlers
+from barnlight.security_headers import register_security_headers
+from barnlight.static_app import register_static_app
+
+# Each names a module of barnlight.api that holds a `blueprint`.
+API = ("health", "pairing", "changes", "media", "reports", "shares")
+
+
+def create_app(config: Config) -> Flask:
+    """A server over the store that `config` names; the store is made or brought up to date here."""
+    app = Flask(__name__, static_folder=None)
+    app.config.update(
+        BARNLIGHT=config,
+        MAX_CONTENT_LENGTH=config.max_request_bytes,
+        RATELIMIT_ENABLED=config.rate_limits,
+        RATELIMIT_HEADERS_ENABLED=True,
+        RATELIMIT_STORAGE_URI="memory://",
+        API_TITLE="Barnlight",
+        API_VERSION=__version__,
+        OPENAPI_VERSION="3.1.0",
+    )
+    if config.proxy_hops:
+        app.wsgi_app = ProxyFix(app.wsgi_app, x_for=config.proxy_hops, x_proto=config.proxy_hops, x_host=config.proxy_hops)
+    api = Api(app)
+    for name in API:
+        if find_spec("barnlight.api") and find_spec(f"barnlight.api.{name}"):
+            api.register_blueprint(import_module(f"barnlight.api.{name}").blueprint)
+    register_static_app(app)
+    register_error_handlers(app)
+    register_security_headers(app)
+    return app

@@ -1,0 +1,8 @@
+"""One file a command. Each has a first line that says what it does, `add_options(parser)` and `run(given, config) -> exit code`."""
+
+from types import ModuleType
+
+from barnlight.commands import demo, pair, serve
+
+# Command files import what is heavy inside `run`, so that the command line answers at once.
+COMMANDS: dict[str, ModuleType] = {"serve": serve, "demo": demo, "pair": pair}

@@ -1,0 +1,62 @@
+"""Serve the store: the web app, its API and the report pages."""
+
+import argparse
+import errno
+import signal
+import socket
+import sys
+
+from barnlight.config import MIB, Config
+from barnlight.errors import ConfigError
+
+# Waitress reads a body before the app can refuse it in the one error shape; above this it refuses by itself.
+WAITRESS_BODY_LIMIT = 256 * MIB
+
+
+def add_options(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--host", help="name or address to listen on (default localhost)")
+    parser.add_argument("--port", type=int, metavar="N", help="port to listen on (default 8787)")
+    parser.add_argument("--demo", action="store_true", help="load the sample sessions first, once")
+
+
+def run(given: argparse.Namespace, config: Config) -> int:
+    """Serves until it is told to stop."""
+    import waitress
+
+    from barnlight.app import create_app
+    from barnlight.commands import demo, pair
+
+    sockets = listen(config.host, config.port)
+    app = create_app(config)
+    if given.demo:
+        demo.load_once(app)
+    server = waitress.create_server(app, sockets=sockets, threads=config.threads, max_request_body_size=WAITRESS_BODY_LIMIT, ident=None)
+    signal.signal(signal.SIGTERM, lambda *_: sys.exit(0))
+    print(f"Barnlight is at {config.address}", flush=True)
+    pair.show(app)
+    server.run()
+    return 0
+
+
+def listen(host: str, port: int) -> list[socket.socket]:
+    """Bound sockets for every address that `host` stands for and this computer has (localhost: IPv4 and IPv6)."""
+    try:
+        found = socket.getaddrinfo(host, port, type=socket.SOCK_STREAM, flags=socket.AI_PASSIVE)
+    except socket.gaierror:
+        raise ConfigError(f"There is no address called {host!r} to listen on.", field="host") from None
+    bound = []
+    for family, kind, protocol, _, address in found:
+        try:
+            each = socket.socket(family, kind, protocol)
+            each.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+            if family == socket.AF_INET6:
+                each.setsockopt(socket.IPPROTO_IPV6, socket.IPV6_V6ONLY, 1)
+            each.bind(address)
+            bound.append(each)
+        except OSError as error:
+            if error.errno == errno.EADDRINUSE:
+                raise ConfigError(f"Port {port} is in use: stop what uses it, or choose another with --port.", field="port") from None
+            # A computer without IPv6 still lists ::1 as a name of its own.
+    if not bound:
+        raise ConfigError(f"This computer cannot listen on {host}:{port}.", field="host")
+    return bound
