@@ -1,0 +1,48 @@
+// Names two people reach on their own: record ids that are the hash of what they are about, and canonical place text.
+
+import { sha256 } from "@noble/hashes/sha2.js";
+import { bytesToHex, utf8ToBytes } from "@noble/hashes/utils.js";
+
+const AXIS = /^[a-z]+$/;
+const VALUE = /^[a-z0-9_./]+$/;
+
+/** The id of the one answer to `check` at `place` (canonical text) in `visit`: 32 lowercase hex digits. */
+export function answerId(visit: string, check: string, place: string): string {
+  return hashed("answer", visit, check, place);
+}
+
+/** The id of the one `reading` of `check` at `place` (canonical text) in `visit`: 32 lowercase hex digits. */
+export function readingId(visit: string, check: string, place: string, reading: string): string {
+  return hashed("reading", visit, check, place, reading);
+}
+
+/**
+ * Axes as canonical text, sorted by name: {side: "a", holder: 3} is "holder=3;side=a"; no axes is "".
+ * Throws RangeError for a name or value that canonical text cannot hold.
+ */
+export function placeText(axes: Readonly<Record<string, string | number>>): string {
+  const parts = Object.entries(axes).map(([name, value]) => {
+    if (!AXIS.test(name) || !VALUE.test(String(value))) throw new RangeError(`not a place: ${name}=${value}`);
+    return [name, String(value)] as const;
+  });
+  return parts
+    .sort(([a], [b]) => (a < b ? -1 : 1))
+    .map(([name, value]) => `${name}=${value}`)
+    .join(";");
+}
+
+/** The axes of canonical place text. Throws RangeError if the text is not canonical. */
+export function parsePlace(text: string): Record<string, string> {
+  const axes: Record<string, string> = {};
+  for (const part of text ? text.split(";") : []) {
+    const at = part.indexOf("=");
+    axes[at < 0 ? part : part.slice(0, at)] = at < 0 ? "" : part.slice(at + 1);
+  }
+  if (placeText(axes) !== text) throw new RangeError(`not a canonical place: ${text}`);
+  return axes;
+}
+
+/** The first 128 bits of SHA-256 over the parts, one a line: no part holds a line end, so no two lists meet. */
+function hashed(...parts: string[]): string {
+  return bytesToHex(sha256(utf8ToBytes(parts.join("\n")))).slice(0, 32);
+}
