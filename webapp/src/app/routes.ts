@@ -1,0 +1,32 @@
+// Which address opens which screen; every screen is fetched when first needed, from the copy on the phone.
+import type { ComponentType } from "preact";
+import { match } from "../ui/route.ts";
+
+/** What every screen is given: the named parts of its address and what stands behind the question mark. */
+export interface ScreenInput { params: Record<string, string>; query: Record<string, string> }
+export type ScreenModule = { default: ComponentType<ScreenInput> };
+
+interface Route { pattern: string; load: () => Promise<ScreenModule> }
+
+export const ROUTES: readonly Route[] = [
+  { pattern: "/", load: () => import("../screens/sales/sales.tsx") },
+  { pattern: "/new", load: () => import("../screens/new_session/new_session.tsx") },
+  { pattern: "/session/:session", load: () => import("../screens/session/session.tsx") },
+  { pattern: "/session/:session/report", load: () => import("../screens/report/report.tsx") },
+  { pattern: "/visit/:visit", load: () => import("../screens/visit/visit.tsx") },
+  { pattern: "/visit/:visit/pass/:pass", load: () => import("../screens/check/pass.tsx") },
+  { pattern: "/visit/:visit/check/:check", load: () => import("../screens/check/single.tsx") },
+  { pattern: "/visit/:visit/photo/:photo", load: () => import("../screens/photo/photo.tsx") },
+  { pattern: "/visit/:visit/report", load: () => import("../screens/report/report.tsx") },
+  { pattern: "/about", load: () => import("../screens/about/about.tsx") },
+];
+
+export interface Found { pattern: string; params: Record<string, string>; load: () => Promise<ScreenModule> }
+
+export function findRoute(path: string): Found | null {
+  for (const route of ROUTES) {
+    const params = match(route.pattern, path);
+    if (params) return { ...route, params };
+  }
+  return null;
+}

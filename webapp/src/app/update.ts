@@ -1,0 +1,26 @@
+// A new version of the app waits until the person says yes, and never asks in the middle of a pass or a take.
+import { computed, signal } from "@preact/signals";
+import { busy } from "../ui/busy.ts";
+
+const waiting = signal<ServiceWorker | null>(null);
+/** True when a new version is on the phone and this is a moment to ask. */
+export const updateReady = computed(() => waiting.value !== null && !busy.value);
+
+let agreed = false;
+
+/** Registers the service worker; without one the app still works while the server answers. */
+export async function watchForUpdates(): Promise<void> {
+  if (!("serviceWorker" in navigator)) return;
+  const registration = await navigator.serviceWorker.register("/sw.js", { type: "classic", updateViaCache: "none" });
+  const look = () => { if (registration.waiting && navigator.serviceWorker.controller) waiting.value = registration.waiting; };
+  look();
+  registration.addEventListener("updatefound", () => {
+    registration.installing?.addEventListener("statechange", look);
+  });
+  navigator.serviceWorker.addEventListener("controllerchange", () => { if (agreed) location.reload(); });
+}
+
+export function takeUpdate(): void {
+  agreed = true;
+  waiting.value?.postMessage({ type: "activate" });
+}
