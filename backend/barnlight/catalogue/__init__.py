@@ -1,0 +1,40 @@
+"""The catalogue: the trade's shared data (checks, remedies, standards, words), read once and named by a hash."""
+
+import hashlib
+import json
+from functools import cache
+from pathlib import Path
+
+FOLDER = Path(__file__).parent
+RECORDS = "records.json"
+
+
+def read(name: str) -> dict:
+    """One data file of the catalogue by its file name; FileNotFoundError if there is none."""
+    return json.loads((FOLDER / name).read_text(encoding="utf-8"))
+
+
+def canonical(data) -> bytes:
+    """UTF-8 JSON with sorted keys and no spaces: the bytes that are hashed, equal on phone and server."""
+    return json.dumps(data, sort_keys=True, separators=(",", ":"), ensure_ascii=False).encode("utf-8")
+
+
+@cache
+def load() -> dict:
+    """The whole catalogue as one dict, shared by all callers: read it, never change it.
+
+    Keys: groups, checks (all check files in one list), remedies, shutter_kinds, series, standards, formats,
+    cautions, terms, records ({} if that file is not there), revision, and content_hash (sha256, hex, over the
+    canonical JSON of all the others).
+    """
+    card = read("catalogue.json")
+    data: dict = {"revision": card["revision"], "checks": []}
+    for name in card["files"]:
+        stem, content = name.removesuffix(".json"), read(name)
+        if stem.startswith("checks_"):
+            data["checks"] += content["checks"]
+        else:
+            data[stem] = content.get(stem, content)
+    data["records"] = read(RECORDS) if (FOLDER / RECORDS).exists() else {}
+    data["content_hash"] = hashlib.sha256(canonical(data)).hexdigest()
+    return data
