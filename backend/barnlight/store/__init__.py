@@ -1,0 +1,1 @@
+"""The only place with SQL or files of the store: database, media on disk, and the functions over them."""

@@ -1,0 +1,107 @@
+"""Bytes on the local disk by (space, SHA-256): written to a temporary file, hashed on the way, flushed, then renamed.
+
+The methods are all that a store of objects elsewhere would have to offer in its place.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import tempfile
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+from typing import BinaryIO
+
+CHUNK = 256 * 1024
+
+
+class TooManyBytes(Exception):
+    """The stream went on beyond the limit; nothing was kept."""
+
+
+@dataclass(frozen=True)
+class Incoming:
+    """Bytes that arrived whole but are not kept yet."""
+
+    path: Path
+    sha256: str
+    size: int
+
+
+class DiskBlobs:
+    """`root` is a folder of the server's own; it is made if missing."""
+
+    def __init__(self, root: Path) -> None:
+        self._root = root
+        self._arriving = root / "arriving"
+        self._arriving.mkdir(parents=True, exist_ok=True)
+
+    @contextmanager
+    def receive(self, stream: BinaryIO, limit: int) -> Iterator[Incoming]:
+        """Take in a stream of at most `limit` bytes; it is thrown away at the end of the block unless `keep` was called.
+
+        Raises TooManyBytes.
+        """
+        handle, name = tempfile.mkstemp(dir=self._arriving)
+        path = Path(name)
+        try:
+            digest, size = hashlib.sha256(), 0
+            with os.fdopen(handle, "wb") as file:
+                while chunk := stream.read(CHUNK):
+                    size += len(chunk)
+                    if size > limit:
+                        raise TooManyBytes(f"more than {limit} bytes")
+                    digest.update(chunk)
+                    file.write(chunk)
+                file.flush()
+                os.fsync(file.fileno())
+            yield Incoming(path, digest.hexdigest(), size)
+        finally:
+            path.unlink(missing_ok=True)
+
+    def keep(self, space: str, incoming: Incoming) -> None:
+        """Give the bytes their final name, for good once this returns."""
+        self._settle(incoming.path, self._path(space, incoming.sha256))
+
+    def read(self, space: str, sha256: str) -> bytes:
+        """All bytes. Raises FileNotFoundError."""
+        return self._path(space, sha256).read_bytes()
+
+    def open(self, space: str, sha256: str) -> BinaryIO:
+        """A readable file. Raises FileNotFoundError."""
+        return self._path(space, sha256).open("rb")
+
+    def has(self, space: str, sha256: str) -> bool:
+        """Whether the bytes are here."""
+        return self._path(space, sha256).is_file()
+
+    def derived(self, space: str, sha256: str, form: str, make: Callable[[bytes], bytes]) -> bytes:
+        """Bytes that follow from the kept ones, such as a smaller picture: made once, then remembered under `form`.
+
+        Raises FileNotFoundError if the kept bytes are not here.
+        """
+        path = self._root / "derived" / space / sha256[:2] / f"{sha256}.{form}"
+        try:
+            return path.read_bytes()
+        except FileNotFoundError:
+            made = make(self.read(space, sha256))
+        handle, name = tempfile.mkstemp(dir=self._arriving)
+        with os.fdopen(handle, "wb") as file:
+            file.write(made)
+        self._settle(Path(name), path)
+        return made
+
+    def _path(self, space: str, sha256: str) -> Path:
+        return self._root / "kept" / space / sha256[:2] / sha256
+
+    def _settle(self, source: Path, target: Path) -> None:
+        target.parent.mkdir(parents=True, exist_ok=True)
+        source.replace(target)
+        if os.name == "posix":  # a rename is safe only once its folder is on the disk too
+            folder = os.open(target.parent, os.O_RDONLY)
+            try:
+                os.fsync(folder)
+            finally:
+                os.close(folder)

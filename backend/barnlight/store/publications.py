@@ -1,0 +1,39 @@
+"""Frozen reports: adds one, and finds those about a session or piece."""
+
+from __future__ import annotations
+
+import secrets
+from typing import Any
+
+from sqlalchemy import func, select
+from sqlalchemy.orm import Session
+
+from barnlight.store import spaces
+from barnlight.store.models import Publication
+
+
+def add(
+    db: Session, space: str, *, about: str, about_kind: str, title: str, view: dict[str, Any], html: str, media: list[str], now_ms: int
+) -> Publication:
+    """Freeze a report about a session or piece; its version is one more than the last about the same."""
+    spaces.lock(db, space)
+    last = db.scalar(select(func.max(Publication.version)).where(Publication.space == space, Publication.about == about))
+    made = Publication(
+        id=secrets.token_hex(16), space=space, about=about, about_kind=about_kind, version=(last or 0) + 1, title=title,
+        published_ms=now_ms, view=view, html=html, media=media,
+    )
+    db.add(made)
+    db.flush()
+    return made
+
+
+def get(db: Session, space: str, publication: str) -> Publication | None:
+    """The report of that id, if it is of this space."""
+    found = db.get(Publication, publication)
+    return found if found is not None and found.space == space else None
+
+
+def about(db: Session, space: str, record: str) -> list[Publication]:
+    """The reports about a session or piece, the newest first."""
+    rows = select(Publication).where(Publication.space == space, Publication.about == record).order_by(Publication.version.desc())
+    return list(db.scalars(rows))

@@ -1,0 +1,74 @@
+"""Takes changes in: one transaction a batch, one result a change, the same again is no harm."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from sqlalchemy.orm import Session
+
+from barnlight.domain import clock
+from barnlight.store.changes import Book
+from barnlight.store.engine import Database
+from barnlight.sync.validate import Refusal, judge_meaning, judge_shape
+
+AHEAD_MS = 5 * 60 * 1000
+# What makes a change the change it is; its stamp may have been replaced here, and its space on the way.
+IDENTITY = ("kind", "record", "field", "value", "device")
+
+Result = dict[str, Any]
+
+
+def push(database: Database, space: str, sender: str, changes: Sequence[Any], now_ms: int) -> tuple[str, list[Result]]:
+    """Push what `sender` (a device id) brought. Returns the epoch, and the results in the order given."""
+    with database.write() as db:
+        return push_into(db, space, sender, changes, now_ms)
+
+
+def push_into(
+    db: Session, space: str, sender: str, changes: Sequence[Any], now_ms: int, *, by_server: bool = False
+) -> tuple[str, list[Result]]:
+    """The same inside a transaction that is already open for writing."""
+    shapes = [judge_shape(change) for change in changes]
+    sound = [change for change, refusal in zip(changes, shapes, strict=True) if refusal is None]
+    book = Book(db, space, [change["id"] for change in sound], [change["record"] for change in sound])
+    results = [
+        _refused(change, refusal) if refusal else _take(book, change, sender, now_ms, by_server)
+        for change, refusal in zip(changes, shapes, strict=True)
+    ]
+    book.close()
+    return book.space.epoch, results
+
+
+def _take(book: Book, change: dict[str, Any], sender: str, now_ms: int, by_server: bool) -> Result:
+    known = book.known(change["id"])
+    if known is not None and change["space"] == book.space.id:
+        if any(known[part] != change[part] for part in IDENTITY):
+            return _refused(change, Refusal("id_in_use"))
+        return _taken("duplicate", change, known["number"], known["stamp"])
+    judgement = judge_meaning(change, book.space.id, book.kind_of(change["record"]), by_server=by_server)
+    if isinstance(judgement, Refusal):
+        return _refused(change, judgement)
+    kept = {**change, "stamp": _stamp_of(change, book.space.clock, now_ms)}
+    sent_stamp = change["stamp"] if kept["stamp"] != change["stamp"] else None
+    number = book.append(kept, sent_stamp=sent_stamp, deferred=judgement == "deferred", sender=sender, now_ms=now_ms)
+    return _taken(judgement, change, number, kept["stamp"])
+
+
+def _stamp_of(change: dict[str, Any], latest: str | None, now_ms: int) -> str:
+    """The change's own stamp, unless it lies far ahead: then one just after all that the space has seen.
+
+    Later than everything, not merely now: the author may have seen any of it, and must not lose to what they saw.
+    """
+    ms, _, device = clock.parse(change["stamp"])
+    return clock.tick(latest, now_ms, device) if ms > now_ms + AHEAD_MS else change["stamp"]
+
+
+def _taken(result: str, change: dict[str, Any], number: int, stamp: str) -> Result:
+    restamped = {"stamp": stamp} if stamp != change["stamp"] else {}
+    return {"id": change["id"], "result": result, "number": number, **restamped}
+
+
+def _refused(change: Any, refusal: Refusal) -> Result:
+    given = change.get("id") if isinstance(change, dict) else None
+    return {"id": given if isinstance(given, str) else None, "result": "refused", "reason": refusal.reason, "message": refusal.message}
