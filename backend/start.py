@@ -18,7 +18,7 @@ import webbrowser
 from pathlib import Path
 
 from setup_steps import Steps, Stop, clean_environment, ensure_installed, venv_python
-from webapp_build import fingerprint, webapp_sources
+from webapp_build import fingerprint, install_sources
 
 ROOT = Path(__file__).resolve().parent.parent
 STATE = ROOT / ".barnlight"
@@ -51,8 +51,7 @@ def check_port(port: int) -> None:
 
 
 def install(steps: Steps) -> None:
-    sources = [ROOT / "pyproject.toml", ROOT / "backend" / "hatch_build.py", ROOT / "backend" / "webapp_build.py", *webapp_sources(ROOT)]
-    if ensure_installed(steps, ROOT, STATE / "venv", fingerprint(ROOT, sources)):
+    if ensure_installed(steps, ROOT, STATE / "venv", fingerprint(ROOT, install_sources(ROOT))):
         steps.say(f"   installed in {time.monotonic() - steps.begun:.0f} s; the next start skips this")
 
 

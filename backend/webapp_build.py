@@ -33,6 +33,12 @@ def webapp_sources(root: Path) -> list[Path]:
     return [root / "webapp", root / "backend" / "barnlight" / "catalogue"]
 
 
+def install_sources(root: Path) -> list[Path]:
+    """What an installed package depends on; the Python files count for nothing, as they are used where they lie."""
+    backend = root / "backend"
+    return [root / "pyproject.toml", backend / "hatch_build.py", backend / "webapp_build.py", *webapp_sources(root)]
+
+
 def dist(root: Path) -> Path:
     """Where the built web app lies, inside the Python package."""
     return root / "backend" / "barnlight" / "webapp_dist"
@@ -44,7 +50,7 @@ def is_up_to_date(root: Path) -> bool:
     return stamp.is_file() and stamp.read_text() == fingerprint(root, webapp_sources(root))
 
 
-def npm(root: Path, node_wheel: Path, *words: str) -> tuple[list[str], dict[str, str]]:
+def npm(node_wheel: Path, *words: str) -> tuple[list[str], dict[str, str]]:
     """Command and environment that run npm with the Node of the wheel installed at `node_wheel`."""
     windows = os.name == "nt"
     node_folder = node_wheel if windows else node_wheel / "bin"
@@ -61,7 +67,7 @@ def install_modules(root: Path, node_wheel: Path) -> None:
     wanted = fingerprint(root, [webapp / "package.json", webapp / "package-lock.json"])
     if stamp.is_file() and stamp.read_text() == wanted:
         return
-    command, environment = npm(root, node_wheel, "ci", "--no-audit", "--no-fund")
+    command, environment = npm(node_wheel, "ci", "--no-audit", "--no-fund")
     subprocess.run(command, cwd=webapp, env=environment, check=True)
     stamp.write_text(wanted)
 
@@ -70,6 +76,6 @@ def build_webapp(root: Path, node_wheel: Path) -> None:
     """Installs the modules, checks the types, bundles, and notes which sources it was made from."""
     sources = fingerprint(root, webapp_sources(root))
     install_modules(root, node_wheel)
-    command, environment = npm(root, node_wheel, "run", "build")
+    command, environment = npm(node_wheel, "run", "build")
     subprocess.run(command, cwd=root / "webapp", env=environment, check=True)
     (dist(root) / STAMP).write_text(sources)

@@ -8,20 +8,23 @@ from flask_smorest import Api
 from werkzeug.middleware.proxy_fix import ProxyFix
 
 from barnlight import __version__
-from barnlight.config import Config
+from barnlight.api.guard import register_guard
+from barnlight.api.limits import register_limits
 from barnlight.error_handlers import register_error_handlers
 from barnlight.security_headers import register_security_headers
+from barnlight.services import Services
 from barnlight.static_app import register_static_app
 
 # Each names a module of barnlight.api that holds a `blueprint`.
 API = ("health", "pairing", "changes", "media", "reports", "shares")
 
 
-def create_app(config: Config) -> Flask:
-    """A server over the store that `config` names; the store is made or brought up to date here."""
+def create_app(services: Services) -> Flask:
+    """A server over an open store."""
+    config = services.config
     app = Flask(__name__, static_folder=None)
+    app.extensions["barnlight"] = services
     app.config.update(
-        BARNLIGHT=config,
         MAX_CONTENT_LENGTH=config.max_request_bytes,
         RATELIMIT_ENABLED=config.rate_limits,
         RATELIMIT_HEADERS_ENABLED=True,
@@ -29,9 +32,13 @@ def create_app(config: Config) -> Flask:
         API_TITLE="Barnlight",
         API_VERSION=__version__,
         OPENAPI_VERSION="3.1.0",
+        OPENAPI_URL_PREFIX="/api",
+        OPENAPI_JSON_PATH="openapi.json",
     )
     if config.proxy_hops:
         app.wsgi_app = ProxyFix(app.wsgi_app, x_for=config.proxy_hops, x_proto=config.proxy_hops, x_host=config.proxy_hops)
+    register_limits(app)
+    register_guard(app)
     api = Api(app)
     for name in API:
         if find_spec("barnlight.api") and find_spec(f"barnlight.api.{name}"):

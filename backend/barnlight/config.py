@@ -26,6 +26,7 @@ class Config:
     host: str = setting("localhost", "name or address to listen on")
     port: int = setting(8787, "port to listen on, 1 to 65535")
     public_url: str = setting("", "address by which phones reach this server; empty means http://host:port")
+    space_name: str = setting("Home", "name of the book of records that a new store begins with")
     threads: int = setting(8, "requests answered at the same time")
     max_request_bytes: int = setting(32 * MIB, "largest request body in bytes")
     rate_limits: bool = setting(True, "whether guessing of codes and links is slowed down")

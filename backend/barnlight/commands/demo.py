@@ -1,13 +1,14 @@
 """Load the sample sessions into the store; what is there already stays."""
 
 import argparse
+from dataclasses import replace
 from pathlib import Path
 
-from flask import Flask
-
 from barnlight.config import Config
+from barnlight.services import Services
 
-PACKAGED = Path(__file__).parent.parent / "sample_sessions"
+SPACE_NAME = "Demo"
+PACKAGED = Path(__file__).parents[1] / "sample_sessions"
 IN_CHECKOUT = Path(__file__).parents[3] / "sample_sessions"
 
 
@@ -16,11 +17,9 @@ def add_options(parser: argparse.ArgumentParser) -> None:
 
 
 def run(given: argparse.Namespace, config: Config) -> int:
-    from barnlight.app import create_app
-
-    load_once(create_app(config))
+    load(Services.open(replace(config, space_name=SPACE_NAME)))
     return 0
 
 
-def load_once(app: Flask) -> None:
-    """Loads every story, unless this store has had them."""
+def load(services: Services) -> None:
+    """Loads every story that this store has not had."""

@@ -1,11 +1,12 @@
 """Print a one-time code, its link and its QR picture, to pair a phone or browser with this store."""
 
 import argparse
-from importlib.util import find_spec
-
-from flask import Flask
 
 from barnlight.config import Config
+from barnlight.services import Services
+from barnlight.store import devices
+
+MINUTE_MS = 60_000
 
 
 def add_options(parser: argparse.ArgumentParser) -> None:
@@ -14,13 +15,19 @@ def add_options(parser: argparse.ArgumentParser) -> None:
 
 def run(given: argparse.Namespace, config: Config) -> int:
     """Works beside a running server: both use the same store."""
-    from barnlight.app import create_app
+    import segno
 
-    show(create_app(config))
+    link = show(Services.open(config))
+    segno.make(link).terminal(compact=True)
     return 0
 
 
-def show(app: Flask) -> None:
-    """Makes a code and prints how to use it."""
-    if not find_spec("barnlight.store"):
-        return
+def show(services: Services) -> str:
+    """Makes a code, prints how to use it and returns its link."""
+    space, now_ms = services.space(), services.now_ms()
+    with services.database.write() as db:
+        code, expires_ms = devices.make_code(db, space, now_ms)
+    link = f"{services.config.address}/#/pair/{code}"
+    print(f"To pair a phone or browser, open {link}")
+    print(f"or type the code {code} there. It works once, within {(expires_ms - now_ms) // MINUTE_MS} minutes.", flush=True)
+    return link

