@@ -80,7 +80,7 @@ def run_parts(only: list[str]) -> list[str]:
         runs.append(("Python tests", [*pytest, "tests"], ROOT, environment))
     if "e2e" in only:
         runs.append(("End to end", [*pytest, "e2e"], ROOT, environment))
-    return [failed for each in runs if (failed := part(*each))]
+    return [title for title in [part(*each) for each in runs] if title]
 
 
 def main() -> int:
