@@ -25,7 +25,8 @@ MAY_IMPORT = {
 }
 # App modules that every layer but the pure ones may use, because they import nothing of ours themselves.
 COMMON = {"errors", "config"}
-COMMON_FOR_API = COMMON | {"services"}
+# Layers that are handed the opened store as a whole.
+WITH_SERVICES = {"api", "exchange"}
 # Packages from outside that belong to one layer.
 ONLY_IN = {
     "sqlalchemy": {"store", "sync", "report", "exchange", "api"},
@@ -78,7 +79,7 @@ def python_breaches(layer: str, source: str) -> list[str]:
         first, *rest = name.split(".")
         if first == "barnlight":
             target = rest[0] if rest else ""
-            common = COMMON_FOR_API if layer == "api" else set() if layer in ("domain", "catalogue") else COMMON
+            common = set() if layer in ("domain", "catalogue") else COMMON | ({"services"} if layer in WITH_SERVICES else set())
             if layer in MAY_IMPORT and target not in MAY_IMPORT[layer] | common | {layer, "__version__"}:
                 found.append(f"imports {name}")
         elif first in ONLY_IN and layer not in ONLY_IN[first]:

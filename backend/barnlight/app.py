@@ -10,6 +10,8 @@ from werkzeug.middleware.proxy_fix import ProxyFix
 from barnlight import __version__
 from barnlight.api.guard import register_guard
 from barnlight.api.limits import register_limits
+from barnlight.api.guard import register_guard
+from barnlight.api.limits import register_limits
 from barnlight.error_handlers import register_error_handlers
 from barnlight.security_headers import register_security_headers
 from barnlight.services import Services
@@ -40,8 +42,10 @@ def create_app(services: Services) -> Flask:
     register_limits(app)
     register_guard(app)
     api = Api(app)
+    register_limits(app)
+    register_guard(app)
     for name in API:
-        if find_spec("barnlight.api") and find_spec(f"barnlight.api.{name}"):
+        if find_spec(f"barnlight.api.{name}"):
             api.register_blueprint(import_module(f"barnlight.api.{name}").blueprint)
     register_static_app(app)
     register_error_handlers(app)
