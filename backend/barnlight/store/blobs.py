@@ -69,10 +69,6 @@ class DiskBlobs:
         """All bytes. Raises FileNotFoundError."""
         return self._path(space, sha256).read_bytes()
 
-    def open(self, space: str, sha256: str) -> BinaryIO:
-        """A readable file. Raises FileNotFoundError."""
-        return self._path(space, sha256).open("rb")
-
     def has(self, space: str, sha256: str) -> bool:
         """Whether the bytes are here."""
         return self._path(space, sha256).is_file()

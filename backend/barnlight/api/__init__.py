@@ -1,0 +1,1 @@
+"""HTTP only: each file declares a few addresses and hands over; what they mean lives in sync, store and report."""
