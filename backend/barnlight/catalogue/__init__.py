@@ -6,7 +6,8 @@ from functools import cache
 from pathlib import Path
 
 FOLDER = Path(__file__).parent
-RECORDS = "records.json"
+# Kept beside the catalogue by the parts that decide them: the kinds of record, and the constants of shutter timing.
+KEPT_BESIDE = ("records.json", "shutter_timing.json")
 
 
 def read(name: str) -> dict:
@@ -24,8 +25,8 @@ def load() -> dict:
     """The whole catalogue as one dict, shared by all callers: read it, never change it.
 
     Keys: groups, checks (all check files in one list), remedies, shutter_kinds, series, standards, formats,
-    cautions, terms, records ({} if that file is not there), revision, and content_hash (sha256, hex, over the
-    canonical JSON of all the others).
+    cautions, terms, records and shutter_timing ({} while such a file is not there), revision, and content_hash
+    (sha256, hex, over the canonical JSON of all the others).
     """
     card = read("catalogue.json")
     data: dict = {"revision": card["revision"], "checks": []}
@@ -35,6 +36,7 @@ def load() -> dict:
             data["checks"] += content["checks"]
         else:
             data[stem] = content.get(stem, content)
-    data["records"] = read(RECORDS) if (FOLDER / RECORDS).exists() else {}
+    for name in KEPT_BESIDE:
+        data[name.removesuffix(".json")] = read(name) if (FOLDER / name).exists() else {}
     data["content_hash"] = hashlib.sha256(canonical(data)).hexdigest()
     return data
