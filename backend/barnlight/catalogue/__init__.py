@@ -15,9 +15,18 @@ def read(name: str) -> dict:
     return json.loads((FOLDER / name).read_text(encoding="utf-8"))
 
 
+def whole_numbers(data):
+    """The same data with 3.0 as 3: JavaScript knows one kind of number and writes it so."""
+    if isinstance(data, dict):
+        return {key: whole_numbers(value) for key, value in data.items()}
+    if isinstance(data, list):
+        return [whole_numbers(value) for value in data]
+    return int(data) if isinstance(data, float) and data.is_integer() else data
+
+
 def canonical(data) -> bytes:
     """UTF-8 JSON with sorted keys and no spaces: the bytes that are hashed, equal on phone and server."""
-    return json.dumps(data, sort_keys=True, separators=(",", ":"), ensure_ascii=False).encode("utf-8")
+    return json.dumps(whole_numbers(data), sort_keys=True, separators=(",", ":"), ensure_ascii=False).encode("utf-8")
 
 
 @cache
