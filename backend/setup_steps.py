@@ -19,8 +19,8 @@ class Stop(Exception):
 
 # What a tool's own words mean for the person; the first match wins.
 KNOWN_FAILURES = [
-    (r"No space left on device|ENOSPC|Errno 28|not enough space", "The disk is full: free about 1.5 GB and start again."),
-    (r"ensurepip is not available|No module named '?(venv|ensurepip)", "Python lacks its venv part: on Debian or Ubuntu run `apt install python3-venv`, then start again."),
+    (r"No space left on device|ENOSPC|Errno 28|not enough space", "The disk is full: free about 1 GB and start again."),
+    (r"ensurepip is not\s+available|No module named '?(venv|ensurepip)", "Python lacks its venv part: on Debian or Ubuntu run `apt install python3-venv`, then start again."),
     (
         r"name resolution|NewConnectionError|ConnectTimeout|ReadTimeout|ProxyError|Network is unreachable|ENOTFOUND|EAI_AGAIN|ECONNREFUSED|ETIMEDOUT|Connection refused",
         "The packages cannot be fetched: this first start needs the internet (later starts do not). Connect and start again.",

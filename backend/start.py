@@ -114,7 +114,7 @@ def main() -> int:
         print("\nStopped.", file=sys.stderr)
     except OSError as error:
         full = error.errno == errno.ENOSPC
-        print(f"\nBarnlight could not start. {'The disk is full: free about 1.5 GB and start again.' if full else error}", file=sys.stderr)
+        print(f"\nBarnlight could not start. {'The disk is full: free about 1 GB and start again.' if full else error}", file=sys.stderr)
     return 1
 
 

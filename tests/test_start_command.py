@@ -54,7 +54,7 @@ def test_port_that_is_none(port: str) -> None:
     [
         ("OSError: [Errno 28] No space left on device", "disk is full"),
         ("npm error code ENOSPC", "disk is full"),
-        ("The virtual environment was not created successfully because ensurepip is not available.", "apt install python3-venv"),
+        ("The virtual environment was not created successfully because ensurepip is not\navailable.", "apt install python3-venv"),
         ("Failed to establish a new connection: [Errno -3] Temporary failure in name resolution", "internet"),
         ("npm error code EAI_AGAIN", "internet"),
         ("PermissionError: [Errno 13] Permission denied: '/x'", "cannot be written"),
