@@ -214,6 +214,18 @@ def test_remedy_figures_are_ordered_and_marked_as_examples():
         assert remedy["example"] is True, remedy["id"]
 
 
+def test_a_remedy_covers_dearer_work_only_once():
+    remedies = {remedy["id"]: remedy for remedy in DATA["remedies"]}
+    for remedy in remedies.values():
+        for name in remedy["covers"]:
+            assert name in remedies and name != remedy["id"], remedy["id"]
+            # Nothing may cover what covers it, and the wider work is never the cheaper.
+            assert remedy["id"] not in remedies[name]["covers"], remedy["id"]
+            assert remedies[name]["cost"]["likely_minor"] <= remedy["cost"]["likely_minor"], (remedy["id"], name)
+    # Handbook 3: holes, patches, stiffness, lifted glue are one bellows.
+    assert {"bellows_patch", "bellows_glue"} <= set(remedies["new_bellows"]["covers"])
+
+
 def test_one_service_and_one_bellows_cover_many_faults():
     # Handbook 3: slow train, lazy blades, oil, T and B are one shutter service; holes, stiffness and patches one bellows.
     covers = Counter(fault["remedy"] for check in CHECKS for fault in check["faults"])
