@@ -6,7 +6,6 @@ if sys.version_info < (3, 11):
     sys.exit("The tests need Python 3.11 or newer; this is %d.%d." % sys.version_info[:2])
 
 import argparse
-import ctypes.util
 import os
 import shutil
 import subprocess
@@ -21,8 +20,8 @@ from webapp_build import fingerprint, install_modules, install_sources, npm  # n
 
 VENV = ROOT / ".barnlight" / "test-venv"
 BROWSERS = ("chromium", "chromium-browser")
-# What WeasyPrint loads for the PDF; keyed by the library's name, value is Debian's package.
-PDF_LIBRARIES = {"pango-1.0": "libpango-1.0-0", "pangoft2-1.0": "libpangoft2-1.0-0", "harfbuzz-subset": "libharfbuzz-subset0"}
+# What the PDF maker loads from the system, as Debian calls it.
+PDF_LIBRARIES = ["libpango-1.0-0", "libpangoft2-1.0-0", "libharfbuzz-subset0"]
 PARTS = ("python", "webapp", "e2e")
 
 
@@ -34,7 +33,8 @@ def debian_root() -> bool:
 
 def system_parts(steps: Steps) -> None:
     """Sees to a browser and the PDF libraries."""
-    missing = [package for name, package in PDF_LIBRARIES.items() if not ctypes.util.find_library(name)]
+    tried = subprocess.run([str(venv_python(VENV)), "-c", "import weasyprint"], capture_output=True, env=clean_environment())
+    missing = PDF_LIBRARIES if tried.returncode else []
     browser = any(map(shutil.which, BROWSERS))
     if debian_root() and (missing or not browser):
         wanted = missing + ([] if browser else ["chromium"])
@@ -44,8 +44,8 @@ def system_parts(steps: Steps) -> None:
         browser = True
     elif missing:
         raise Stop(
-            f"The PDF tests need Pango: install {', '.join(missing)} (Debian, Ubuntu: sudo apt install {' '.join(missing)}; "
-            "macOS: brew install pango), then run this again."
+            f"The PDF tests need Pango: install it (Debian, Ubuntu: sudo apt install {' '.join(missing)}; "
+            "macOS: brew install pango; Windows: see the WeasyPrint manual), then run this again."
         )
     if not browser:
         steps.run("Getting a browser for the tests", [venv_python(VENV), "-m", "playwright", "install", "chromium"], ROOT)
