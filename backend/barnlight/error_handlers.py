@@ -4,7 +4,7 @@ import logging
 from collections.abc import Iterator
 from typing import Any
 
-from flask import Flask, Response, json
+from flask import Flask, Response, json, request
 from werkzeug.exceptions import HTTPException, InternalServerError
 
 from barnlight.errors import BarnlightError, error_body
@@ -53,7 +53,8 @@ def _framework(error: HTTPException) -> Response:
 
 
 def _unexpected(error: Exception) -> Response:
-    log.exception("a request failed", exc_info=error)
+    # The rule, not the address: an address may hold the secret of a share link.
+    log.error("%s %s failed", request.method, request.url_rule, exc_info=error)
     return _framework(InternalServerError())
 
 

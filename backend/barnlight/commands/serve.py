@@ -2,6 +2,7 @@
 
 import argparse
 import errno
+import logging
 import signal
 import socket
 import sys
@@ -28,11 +29,20 @@ def run(given: argparse.Namespace, config: Config) -> int:
     from barnlight.commands import demo, pair
     from barnlight.services import Services
 
+    logging.basicConfig(level=logging.WARNING, format="%(asctime)s %(levelname)s %(name)s: %(message)s")
     sockets = listen(config.host, config.port)
     services = Services.open(replace(config, space_name=demo.SPACE_NAME) if given.demo else config)
     if given.demo:
         demo.load(services)
-    server = waitress.create_server(create_app(services), sockets=sockets, threads=config.threads, max_request_body_size=WAITRESS_BODY_LIMIT, ident=None)
+    server = waitress.create_server(
+        create_app(services),
+        sockets=sockets,
+        threads=config.threads,
+        max_request_body_size=WAITRESS_BODY_LIMIT,
+        # What a proxy says of scheme and sender counts only where the settings speak of a proxy.
+        clear_untrusted_proxy_headers=config.proxy_hops == 0,
+        ident=None,
+    )
     signal.signal(signal.SIGTERM, lambda *_: sys.exit(0))
     print(f"Barnlight is at {config.address}", flush=True)
     pair.show(services)
