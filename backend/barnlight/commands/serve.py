@@ -58,15 +58,18 @@ def listen(host: str, port: int) -> list[socket.socket]:
         raise ConfigError(f"There is no address called {host!r} to listen on.", field="host") from None
     bound = []
     for family, kind, protocol, _, address in found:
+        each = socket.socket(family, kind, protocol)
+        each.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        if family == socket.AF_INET6:
+            each.setsockopt(socket.IPPROTO_IPV6, socket.IPV6_V6ONLY, 1)
         try:
-            each = socket.socket(family, kind, protocol)
-            each.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
-            if family == socket.AF_INET6:
-                each.setsockopt(socket.IPPROTO_IPV6, socket.IPV6_V6ONLY, 1)
             each.bind(address)
             bound.append(each)
         except OSError as error:
+            each.close()
             if error.errno == errno.EADDRINUSE:
+                for other in bound:
+                    other.close()
                 raise ConfigError(f"Port {port} is in use: stop what uses it, or choose another with --port.", field="port") from None
             # A computer without IPv6 still lists ::1 as a name of its own.
     if not bound:

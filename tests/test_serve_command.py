@@ -1,0 +1,95 @@
+"""The serve command as a process: it answers, prints a pairing link that works, stops cleanly, says when a port is taken."""
+
+import json
+import os
+import re
+import signal
+import socket
+import subprocess
+import sys
+import time
+import urllib.request
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from barnlight.commands.serve import listen
+from barnlight.errors import ConfigError
+
+ROOT = Path(__file__).resolve().parent.parent
+
+
+def free_port() -> int:
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        return probe.getsockname()[1]
+
+
+@pytest.fixture
+def server(tmp_path: Path) -> Iterator[tuple[subprocess.Popen, str, Path]]:
+    """A running server, its address and the file of its words."""
+    port, words = free_port(), tmp_path / "words"
+    command = [sys.executable, "-m", "barnlight", "serve", "--data", str(tmp_path / "a store"), "--port", str(port)]
+    with words.open("wb") as out:
+        process = subprocess.Popen(command, stdout=out, stderr=out, env={**os.environ, "PYTHONPATH": str(ROOT / "backend")})
+    address = f"http://127.0.0.1:{port}"
+    for _ in range(600):
+        try:
+            urllib.request.urlopen(f"{address}/healthz", timeout=5).close()
+            break
+        except OSError:
+            assert process.poll() is None, words.read_text()
+            time.sleep(0.05)
+    yield process, address, words
+    process.kill()
+    process.wait()
+
+
+def test_it_prints_a_link_whose_code_pairs_one_device(server: tuple[subprocess.Popen, str, Path]) -> None:
+    _, address, words = server
+    code = re.search(r"http://localhost:\d+/#/pair/(\S+)", words.read_text()).group(1)
+    body = json.dumps({"code": code, "device": "d" * 32, "device_name": "test phone"}).encode()
+    request = urllib.request.Request(f"{address}/api/pair", body, {"Content-Type": "application/json", "X-Barnlight": "1"})
+    with urllib.request.urlopen(request) as answer:
+        assert answer.status == 200
+        assert answer.headers["Set-Cookie"]
+    with pytest.raises(urllib.error.HTTPError) as refused:
+        urllib.request.urlopen(request)
+    with refused.value as answer:
+        assert 400 <= answer.code < 500 and "error" in json.load(answer)
+
+
+@pytest.mark.skipif(os.name == "nt", reason="2026-11-25: Windows has no such signals")
+@pytest.mark.parametrize("by", ["SIGTERM", "SIGINT"])
+def test_it_stops_cleanly(server: tuple[subprocess.Popen, str, Path], by: str) -> None:
+    process, _, words = server
+    process.send_signal(signal.Signals[by])
+    assert process.wait(timeout=10) == 0
+    assert "Traceback" not in words.read_text()
+
+
+def test_a_taken_port_is_one_sentence() -> None:
+    with socket.socket() as taken:
+        taken.bind(("127.0.0.1", 0))
+        taken.listen()
+        with pytest.raises(ConfigError, match="is in use"):
+            listen("127.0.0.1", taken.getsockname()[1])
+
+
+def test_a_name_that_is_nobody() -> None:
+    with pytest.raises(ConfigError, match="no address called"):
+        listen("no such name", 8787)
+
+
+def test_localhost_is_both_families_where_there_are_two() -> None:
+    port = free_port()
+    bound = listen("localhost", port)
+    try:
+        families = {each.family for each in bound}
+        assert socket.AF_INET in families
+        assert len(bound) == len(families)
+        assert {each.getsockname()[1] for each in bound} == {port}
+    finally:
+        for each in bound:
+            each.close()
