@@ -3,6 +3,7 @@
 import argparse
 import errno
 import logging
+import os
 import signal
 import socket
 import sys
@@ -59,7 +60,8 @@ def listen(host: str, port: int) -> list[socket.socket]:
     bound = []
     for family, kind, protocol, _, address in found:
         each = socket.socket(family, kind, protocol)
-        each.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        if os.name != "nt":  # there it would let two servers share the port
+            each.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         if family == socket.AF_INET6:
             each.setsockopt(socket.IPPROTO_IPV6, socket.IPV6_V6ONLY, 1)
         try:
