@@ -64,7 +64,7 @@ def install_modules(root: Path, node_wheel: Path) -> None:
     """`npm ci`, unless the modules there came from this very lock file."""
     webapp = root / "webapp"
     stamp = webapp / "node_modules" / LOCK_STAMP
-    wanted = fingerprint(root, [webapp / "package.json", webapp / "package-lock.json"])
+    wanted = fingerprint(root, [webapp / "package-lock.json"])
     if stamp.is_file() and stamp.read_text() == wanted:
         return
     command, environment = npm(node_wheel, "ci", "--no-audit", "--no-fund")
