@@ -1,0 +1,90 @@
+"""The table of a shutter's speeds: takes with their readings in, one row a marked speed out.
+
+The cold firing stands alone; the settled ones give median and scatter; drift is cold against settled at that speed.
+"""
+
+from __future__ import annotations
+
+from statistics import median
+from typing import Any
+
+from barnlight.domain.exposure import band, error_stops, is_judged, nominal_seconds
+
+
+def table(takes: list[dict], piece: dict, catalogue: dict) -> list[dict[str, Any]]:
+    """Rows from the slowest to the fastest marked speed.
+
+    `takes`: [{marked: {text, seconds}, cold, ordinal, reading: {verdict, open_time_s, low_s, high_s, moved}}]. A reading
+    counts if it is clear or a person set its marks; where no take of a speed has one, doubtful readings are shown but not
+    judged. Times in seconds, errors in stops; limits are 95 %.
+    """
+    series = next((one for one in catalogue["series"] if one["id"] == (piece.get("speeds") or {}).get("series")), None)
+    regimes = next((kind["regimes"] for kind in catalogue["shutter_kinds"] if kind["id"] == piece.get("shutter_kind")), [])
+    bands = catalogue["shutter_timing"]["bands"]
+    by_mark: dict[str, list[dict]] = {}
+    for take in takes:
+        if take["marked"]["seconds"] is not None:
+            by_mark.setdefault(take["marked"]["text"], []).append(take)
+    rows = [_row(of_mark, series, regimes, bands) for of_mark in by_mark.values()]
+    return sorted(rows, key=lambda row: -row["marked"]["seconds"])
+
+
+def _row(takes: list[dict], series: dict | None, regimes: list[dict], bands: dict) -> dict[str, Any]:
+    marked = takes[0]["marked"]
+    nominal_s = nominal_seconds(marked["text"], series) or marked["seconds"]
+    usable = [take for take in takes if take["reading"]["open_time_s"] is not None]
+    counted = [take for take in usable if _is_sure(take["reading"])] or usable
+    sure = bool(counted) and _is_sure(counted[0]["reading"])
+    cold = next((_limits(take["reading"]) for take in counted if take["cold"]), None)
+    settled = _settled([take["reading"] for take in counted if not take["cold"]])
+    # A shutter met once and never warmed up is judged by that one firing.
+    judged = settled or (cold and {"median_s": cold["s"], "low_s": cold["low_s"], "high_s": cold["high_s"], "steady": True})
+    errors = [error_stops(judged[name], nominal_s) if judged else None for name in ("median_s", "low_s", "high_s")]
+    return {
+        "marked": marked,
+        "nominal_s": nominal_s,
+        "cold": cold,
+        "settled": settled and {name: value for name, value in settled.items() if name != "steady"},
+        "drift_stops": error_stops(cold["s"], settled["median_s"]) if cold and settled else None,
+        "error_stops": errors[0],
+        "error_low": errors[1],
+        "error_high": errors[2],
+        "band": _band(errors[0], marked["seconds"], bands, sure, judged),
+        "regime": next((one["id"] for one in regimes if one["from_s"] >= marked["seconds"] > one["to_s"]), None),
+        "not_read": len(takes) - len(counted),
+    }
+
+
+def _is_sure(reading: dict) -> bool:
+    return reading["open_time_s"] is not None and (reading["verdict"] == "clear" or bool(reading.get("moved")))
+
+
+def _limits(reading: dict) -> dict[str, float]:
+    return {"s": reading["open_time_s"], "low_s": reading["low_s"], "high_s": reading["high_s"]}
+
+
+def _settled(readings: list[dict]) -> dict[str, Any] | None:
+    """Median of the settled firings; its limits reach over all of them, for so few firings bound the median no closer."""
+    if not readings:
+        return None
+    ordered = sorted(readings, key=lambda reading: reading["open_time_s"])
+    fastest, slowest, count = ordered[0], ordered[-1], len(ordered)
+    middle = ordered[(count - 1) // 2 : count // 2 + 1]
+    return {
+        "median_s": median(reading["open_time_s"] for reading in middle),
+        "low_s": min(fastest["open_time_s"], median(reading["low_s"] for reading in middle)),
+        "high_s": max(slowest["open_time_s"], median(reading["high_s"] for reading in middle)),
+        "n": count,
+        "scatter_stops": error_stops(slowest["open_time_s"], fastest["open_time_s"]) if count > 1 else None,
+        # Scatter that the limits of the two firings can explain may be the method's.
+        "steady": slowest["low_s"] <= fastest["high_s"],
+    }
+
+
+def _band(stops: float | None, marked_s: float, bands: dict, sure: bool, judged: dict | None) -> str:
+    if stops is None or not sure:
+        return "not_judged"
+    scatter = (judged or {}).get("scatter_stops") or 0.0
+    if is_judged(marked_s, bands) and scatter > bands["erratic_stops"] and not judged["steady"]:
+        return "erratic"
+    return band(stops, marked_s, bands)

@@ -1,0 +1,115 @@
+"""Open times of a leaf shutter from a recording of its sound: the whole way from samples to firings and verdict.
+
+The figure is the interval from click to click: the end of opening to the end of closing, as is assumed of the two loud
+clicks. It is about the light-weighted time near one stop down; figures and limits come from simulated sound.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import numpy as np
+
+from barnlight.domain import shutter_common, shutter_events
+from barnlight.domain.shutter_candidates import find_clicks
+from barnlight.domain.shutter_events import Event
+from barnlight.domain.shutter_pairs import Pairs, find_pairs
+from barnlight.domain.shutter_signal import prepare, why_unusable
+
+
+def measure(samples: np.ndarray, rate_hz: int, marked_s: float | None, constants: dict) -> dict[str, Any]:
+    """The firings of a recording.
+
+    `samples`: mono, full scale -1..1; `marked_s`: the marked speed in seconds, None if not known; `constants`: the
+    catalogue's `shutter_timing`. Returns {verdict, reason, open_time_s, low_s, high_s, other_s, firings, common, clicks_s,
+    ...}; times in seconds from the start of the recording, limits are 95 %. Raises ValueError below 8000 samples a second.
+    """
+    reason = why_unusable(samples, constants)
+    if reason:
+        return _unusable(reason, marked_s, constants, [])
+    signal = prepare(samples, rate_hz, constants)
+    clicks = find_clicks(signal, constants)
+    clicks_s = (clicks.at / rate_hz).tolist()
+    pairs = find_pairs(signal, clicks, marked_s, constants)
+    events = shutter_events.find_events(pairs, constants)
+    if not events or events[0].none_p > constants["verdict"]["none_unusable"]:
+        alone = len(clicks.at) < 2
+        return _unusable("one_click_alone" if alone else "no_pair_stands_out", marked_s, constants, clicks_s)
+    common = shutter_common.common_reading(pairs, events, constants)
+    chosen = common["chosen"] if common else [event.best for event in events]
+    firings = [_firing(pairs, event, answer, constants) for event, answer in zip(events, chosen, strict=True)]
+    lead, verdict = _leading(firings, common, constants)
+    return {
+        "verdict": verdict,
+        "reason": None if verdict == "clear" else lead["reason"],
+        "marked_s": marked_s,
+        "open_time_s": common["open_time_s"] if common else lead["open_time_s"],
+        "low_s": lead["low_s"],
+        "high_s": lead["high_s"],
+        "other_s": None if verdict == "clear" else lead["other_s"],
+        "firings": sorted(firings, key=lambda firing: firing["open_s"]),
+        "common": common and {name: common[name] for name in ("open_time_s", "spread_stops", "share")},
+        "clicks_s": clicks_s,
+        "interval": constants["interval_meaning"],
+        "algorithm": constants["algorithm"],
+    }
+
+
+def measure_marks(open_s: float, close_s: float, constants: dict) -> dict[str, Any]:
+    """The reading between two marks that a person set, in the shape of a firing; placing by eye is taken as a weak click's."""
+    time_s = close_s - open_s
+    limits = constants["interval"]
+    half_ms = math.hypot(limits["weak_onset_ms"], limits["weak_onset_ms"], limits["impact_ms"]) + limits["clock_ppm"] * 1e-3 * time_s
+    fits = constants["pairs"]["least_s"] <= time_s <= constants["pairs"]["most_s"]
+    return {
+        "open_s": open_s,
+        "close_s": close_s,
+        "open_time_s": time_s if fits else None,
+        "low_s": time_s - half_ms / 1000 if fits else None,
+        "high_s": time_s + half_ms / 1000 if fits else None,
+        "verdict": "clear" if fits else "unusable",
+        "reason": None if fits else "marks_do_not_fit",
+        "other_s": None,
+        "moved": True,
+    }
+
+
+def _leading(firings: list[dict], common: dict | None, constants: dict) -> tuple[dict[str, Any], str]:
+    """The firing that stands for all, and the verdict of the whole: firings that agree are clear together."""
+    if not common or common["share"] < constants["common"]["clear_share"]:
+        return firings[0], firings[0]["verdict"]
+    return min(firings, key=lambda firing: abs(firing["open_time_s"] - common["open_time_s"])), "clear"
+
+
+def _firing(pairs: Pairs, event: Event, answer: int, constants: dict) -> dict[str, Any]:
+    low_s, high_s = shutter_events.limits_s(pairs, event, answer, constants["interval"])
+    verdict, reason = shutter_events.verdict_of(pairs, event, low_s, high_s, constants["verdict"])
+    other = event.rivals[event.groups[1][0]] if verdict != "clear" and len(event.groups) > 1 else None
+    return {
+        "open_s": float(pairs.open_s[answer]),
+        "close_s": float(pairs.close_s[answer]),
+        "open_time_s": float(pairs.open_time_s[answer]),
+        "low_s": low_s,
+        "high_s": high_s,
+        "verdict": verdict,
+        "reason": reason,
+        "other_s": None if other is None else float(pairs.open_time_s[other]),
+    }
+
+
+def _unusable(reason: str, marked_s: float | None, constants: dict, clicks_s: list[float]) -> dict[str, Any]:
+    return {
+        "verdict": "unusable",
+        "reason": reason,
+        "marked_s": marked_s,
+        "open_time_s": None,
+        "low_s": None,
+        "high_s": None,
+        "other_s": None,
+        "firings": [],
+        "common": None,
+        "clicks_s": clicks_s,
+        "interval": constants["interval_meaning"],
+        "algorithm": constants["algorithm"],
+    }

@@ -1,0 +1,146 @@
+// Open times of a leaf shutter from a recording of its sound: the whole way from samples to firings and verdict.
+//
+// The figure is the interval from click to click: the end of opening to the end of closing, as is assumed of the two loud
+// clicks. It is about the light-weighted time near one stop down; figures and limits come from simulated sound.
+
+import { findClicks } from "./shutter_candidates.ts";
+import { commonReading, type CommonReading } from "./shutter_common.ts";
+import { findEvents, limitsS, type Event, type Verdict, verdictOf } from "./shutter_events.ts";
+import { findPairs, type Pair } from "./shutter_pairs.ts";
+import { prepare, type TimingConstants, whyUnusable } from "./shutter_signal.ts";
+
+/** One firing; times in seconds from the start of the recording, limits are 95 %. */
+export interface Firing {
+  readonly open_s: number;
+  readonly close_s: number;
+  readonly open_time_s: number;
+  readonly low_s: number;
+  readonly high_s: number;
+  readonly verdict: Verdict;
+  /** Id of the reason, null if clear. */
+  readonly reason: string | null;
+  /** The next likeliest open time, if one may be meant instead. */
+  readonly other_s: number | null;
+}
+
+/** A firing whose marks a person set; the times are null where no shutter has such an open time. */
+export interface MarkedFiring extends Omit<Firing, "open_time_s" | "low_s" | "high_s"> {
+  readonly open_time_s: number | null;
+  readonly low_s: number | null;
+  readonly high_s: number | null;
+  readonly moved: true;
+}
+
+/** What a recording says. The same JSON comes from the server. */
+export interface Measurement {
+  readonly verdict: Verdict;
+  readonly reason: string | null;
+  readonly marked_s: number | null;
+  readonly open_time_s: number | null;
+  readonly low_s: number | null;
+  readonly high_s: number | null;
+  readonly other_s: number | null;
+  /** In order of time. */
+  readonly firings: readonly Firing[];
+  /** What several firings agree on: `share` is of the posterior near it, 0..1. */
+  readonly common: { readonly open_time_s: number; readonly spread_stops: number; readonly share: number } | null;
+  /** All clicks, for a mark that is moved to snap to. */
+  readonly clicks_s: readonly number[];
+  /** Which interval the figure is. */
+  readonly interval: string;
+  readonly algorithm: string;
+}
+
+/**
+ * The firings of a recording.
+ *
+ * `samples`: mono, full scale -1..1; `markedS`: the marked speed in seconds, null if not known; `constants`: the
+ * catalogue's `shutter_timing`. Throws RangeError below 8000 samples a second.
+ */
+export function measure(samples: Float32Array, rateHz: number, markedS: number | null, constants: TimingConstants): Measurement {
+  const reason = whyUnusable(samples, constants);
+  if (reason) return unusable(reason, markedS, constants, []);
+  const signal = prepare(samples, rateHz, constants);
+  const clicks = findClicks(signal, constants);
+  const clicksS = clicks.map((click) => click.at / rateHz);
+  const events = findEvents(findPairs(signal, clicks, markedS, constants), constants);
+  if (!events[0] || events[0].noneP > constants.verdict.none_unusable) {
+    return unusable(clicks.length < 2 ? "one_click_alone" : "no_pair_stands_out", markedS, constants, clicksS);
+  }
+  const common = commonReading(events, constants);
+  const firings = events.map((event, index) => firing(event, common?.chosen[index] ?? event.best, constants));
+  const { lead, verdict } = leading(firings, common, constants);
+  return {
+    verdict,
+    reason: verdict === "clear" ? null : lead.reason,
+    marked_s: markedS,
+    open_time_s: common ? common.openTimeS : lead.open_time_s,
+    low_s: lead.low_s,
+    high_s: lead.high_s,
+    other_s: verdict === "clear" ? null : lead.other_s,
+    firings: firings.sort((a, b) => a.open_s - b.open_s),
+    common: common && { open_time_s: common.openTimeS, spread_stops: common.spreadStops, share: common.share },
+    clicks_s: clicksS,
+    interval: constants.interval_meaning,
+    algorithm: constants.algorithm,
+  };
+}
+
+/** The reading between two marks that a person set, in the shape of a firing; placing by eye is taken as a weak click's. */
+export function measureMarks(openS: number, closeS: number, constants: TimingConstants): MarkedFiring {
+  const timeS = closeS - openS;
+  const limits = constants.interval;
+  const halfMs = Math.hypot(limits.weak_onset_ms, limits.weak_onset_ms, limits.impact_ms) + limits.clock_ppm * 1e-3 * timeS;
+  const fits = timeS >= constants.pairs.least_s && timeS <= constants.pairs.most_s;
+  return {
+    open_s: openS,
+    close_s: closeS,
+    open_time_s: fits ? timeS : null,
+    low_s: fits ? timeS - halfMs / 1000 : null,
+    high_s: fits ? timeS + halfMs / 1000 : null,
+    verdict: fits ? "clear" : "unusable",
+    reason: fits ? null : "marks_do_not_fit",
+    other_s: null,
+    moved: true,
+  };
+}
+
+/** The firing that stands for all, and the verdict of the whole: firings that agree are clear together. */
+function leading(firings: readonly Firing[], common: CommonReading | null, constants: TimingConstants): { lead: Firing; verdict: Verdict } {
+  const likeliest = firings[0]!;
+  if (!common || common.share < constants.common.clear_share) return { lead: likeliest, verdict: likeliest.verdict };
+  const off = (one: Firing) => Math.abs(one.open_time_s - common.openTimeS);
+  return { lead: firings.reduce((best, one) => (off(one) < off(best) ? one : best)), verdict: "clear" };
+}
+
+function firing(event: Event, answer: Pair, constants: TimingConstants): Firing {
+  const [low_s, high_s] = limitsS(event, answer, constants);
+  const [verdict, reason] = verdictOf(event, low_s, high_s, constants);
+  return {
+    open_s: answer.openS,
+    close_s: answer.closeS,
+    open_time_s: answer.openTimeS,
+    low_s,
+    high_s,
+    verdict,
+    reason,
+    other_s: verdict === "clear" ? null : (event.groups[1]?.[0]?.pair.openTimeS ?? null),
+  };
+}
+
+function unusable(reason: string, markedS: number | null, constants: TimingConstants, clicksS: readonly number[]): Measurement {
+  return {
+    verdict: "unusable",
+    reason,
+    marked_s: markedS,
+    open_time_s: null,
+    low_s: null,
+    high_s: null,
+    other_s: null,
+    firings: [],
+    common: null,
+    clicks_s: clicksS,
+    interval: constants.interval_meaning,
+    algorithm: constants.algorithm,
+  };
+}

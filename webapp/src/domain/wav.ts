@@ -1,0 +1,133 @@
+// WAV files in and out: any PCM a recorder makes becomes mono samples; what is stored is mono 16-bit.
+
+/** Longest recording taken, minutes: a whole set of firings at one speed fits many times. */
+export const LONGEST_MIN = 3;
+// Bounds the memory of measuring, whatever the rate: three minutes up to 55 kHz.
+const MOST_FRAMES = 10_000_000;
+const LEAST_RATE_HZ = 8000;
+const MOST_RATE_HZ = 384_000;
+const PCM = 1;
+const FLOAT = 3;
+const EXTENSIBLE = 0xfffe;
+
+/** A file that cannot be read as sound; `message` is a sentence for the person. */
+export class BadSound extends Error {}
+
+export interface Sound {
+  /** Mono, full scale -1..1. */
+  readonly samples: Float32Array;
+  readonly rateHz: number;
+}
+
+interface Format {
+  readonly tag: number;
+  readonly channels: number;
+  readonly rateHz: number;
+  readonly bits: number;
+}
+
+/** Mono samples of a WAV file: PCM of 8, 16, 24 or 32 bits or 32-bit float, any channels. Throws BadSound. */
+export function parseWav(bytes: ArrayBuffer): Sound {
+  if (bytes.byteLength === 0) throw new BadSound("This file is empty: record again, or choose another file.");
+  const view = new DataView(bytes);
+  if (text(view, 0) !== "RIFF" || text(view, 8) !== "WAVE") throw new BadSound("This file is not a WAV recording: choose one that ends in .wav.");
+  const { format, start, length } = findChunks(view);
+  const frameBytes = (format.channels * format.bits) / 8;
+  const frames = Math.floor(length / frameBytes);
+  if (frames === 0) throw new BadSound("This recording holds no sound: record again.");
+  const mostMin = Math.min(LONGEST_MIN, MOST_FRAMES / format.rateHz / 60);
+  if (frames > mostMin * 60 * format.rateHz) {
+    const most = mostMin === LONGEST_MIN ? `${LONGEST_MIN} minutes` : `${mostMin.toFixed(1)} minutes, the most at its rate`;
+    throw new BadSound(`This recording is longer than ${most}: cut it to the firings of one speed.`);
+  }
+  return { samples: loudestChannel(view, start, frames, format), rateHz: format.rateHz };
+}
+
+/** A mono 16-bit WAV file of the samples (full scale -1..1; beyond is cut). */
+export function writeWav(samples: Float32Array, rateHz: number): ArrayBuffer {
+  const bytes = new ArrayBuffer(44 + 2 * samples.length);
+  const view = new DataView(bytes);
+  const put = (at: number, word: string) => [...word].forEach((letter, index) => view.setUint8(at + index, letter.charCodeAt(0)));
+  put(0, "RIFF");
+  view.setUint32(4, 36 + 2 * samples.length, true);
+  put(8, "WAVEfmt ");
+  view.setUint32(16, 16, true);
+  view.setUint16(20, PCM, true);
+  view.setUint16(22, 1, true);
+  view.setUint32(24, rateHz, true);
+  view.setUint32(28, 2 * rateHz, true);
+  view.setUint16(32, 2, true);
+  view.setUint16(34, 16, true);
+  put(36, "data");
+  view.setUint32(40, 2 * samples.length, true);
+  for (let index = 0; index < samples.length; index += 1) {
+    view.setInt16(44 + 2 * index, Math.min(Math.max(Math.floor(samples[index]! * 32768 + 0.5), -32768), 32767), true);
+  }
+  return bytes;
+}
+
+/** Walks the chunks to the format and the sound data. */
+function findChunks(view: DataView): { format: Format; start: number; length: number } {
+  let format: Format | null = null;
+  for (let at = 12; at + 8 <= view.byteLength; ) {
+    const name = text(view, at);
+    const size = view.getUint32(at + 4, true);
+    const start = at + 8;
+    if (name === "fmt ") format = readFormat(view, start, size);
+    if (name === "data") {
+      if (!format) throw new BadSound("This WAV file does not say how its sound is stored: record again, or export it anew.");
+      if (start + size > view.byteLength) throw new BadSound("This recording is cut short: its header promises more sound than is there. Copy it again.");
+      return { format, start, length: size };
+    }
+    at = start + size + (size % 2);
+  }
+  throw new BadSound("This WAV file is cut short: it holds no sound data. Copy it again.");
+}
+
+function readFormat(view: DataView, at: number, size: number): Format {
+  if (size < 16 || at + size > view.byteLength) throw new BadSound("This WAV file's header is damaged: record again, or export it anew.");
+  const said = view.getUint16(at, true);
+  const tag = said === EXTENSIBLE && size >= 26 ? view.getUint16(at + 24, true) : said;
+  const [channels, rateHz, align, bits] = [view.getUint16(at + 2, true), view.getUint32(at + 4, true), view.getUint16(at + 12, true), view.getUint16(at + 14, true)];
+  const known = (tag === PCM && [8, 16, 24, 32].includes(bits)) || (tag === FLOAT && bits === 32);
+  if (!known) throw new BadSound("This WAV file is packed in a way not read here: export it as 16-bit PCM.");
+  if (channels === 0 || align !== (channels * bits) / 8) throw new BadSound("This WAV file's header contradicts itself: record again, or export it anew.");
+  if (rateHz < LEAST_RATE_HZ || rateHz > MOST_RATE_HZ) {
+    throw new BadSound(`This recording says ${rateHz} samples a second; from ${LEAST_RATE_HZ} to ${MOST_RATE_HZ} can be measured.`);
+  }
+  return { tag, channels, rateHz, bits };
+}
+
+/** One channel, never a mix: two microphones hear a click at different moments, and a mix would hear it twice. */
+function loudestChannel(view: DataView, start: number, frames: number, format: Format): Float32Array {
+  let loudest: Float32Array | null = null;
+  let most = -1;
+  for (let channel = 0; channel < format.channels; channel += 1) {
+    const samples = readChannel(view, start, frames, format, channel);
+    let energy = 0;
+    for (const sample of samples) energy += sample * sample;
+    if (!Number.isFinite(energy)) throw new BadSound("This recording holds values that are no sound: record again, or export it anew.");
+    if (energy > most) [most, loudest] = [energy, samples];
+  }
+  return loudest!;
+}
+
+function readChannel(view: DataView, start: number, frames: number, format: Format, channel: number): Float32Array {
+  const { tag, bits, channels } = format;
+  const width = bits / 8;
+  const samples = new Float32Array(frames);
+  for (let frame = 0; frame < frames; frame += 1) {
+    const at = start + (frame * channels + channel) * width;
+    if (tag === FLOAT) samples[frame] = view.getFloat32(at, true);
+    else if (bits === 8) samples[frame] = (view.getUint8(at) - 128) / 128;
+    else if (bits === 16) samples[frame] = view.getInt16(at, true) / 32768;
+    else if (bits === 24) samples[frame] = (view.getInt16(at + 1, true) * 256 + view.getUint8(at)) / 8_388_608;
+    else samples[frame] = view.getInt32(at, true) / 2_147_483_648;
+  }
+  return samples;
+}
+
+function text(view: DataView, at: number): string {
+  if (at + 4 > view.byteLength) return "";
+  return String.fromCharCode(view.getUint8(at), view.getUint8(at + 1), view.getUint8(at + 2), view.getUint8(at + 3));
+}

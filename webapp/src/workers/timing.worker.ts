@@ -1,0 +1,26 @@
+// Measures recordings away from the page: {id, samples, rate, marked_s} in, {id, result} or {id, error} out.
+
+import constants from "@catalogue/shutter_timing.json";
+import { measure, type Measurement } from "../domain/shutter_timing.ts";
+
+export interface TimingRequest {
+  readonly id: number | string;
+  /** Mono, full scale -1..1. */
+  readonly samples: Float32Array;
+  readonly rate: number;
+  readonly marked_s: number | null;
+}
+
+export type TimingReply = { readonly id: number | string; readonly result: Measurement } | { readonly id: number | string; readonly error: string };
+
+self.onmessage = ({ data }: MessageEvent<TimingRequest>) => {
+  self.postMessage(reply(data));
+};
+
+function reply({ id, samples, rate, marked_s }: TimingRequest): TimingReply {
+  try {
+    return { id, result: measure(samples, rate, marked_s, constants) };
+  } catch (error) {
+    return { id, error: error instanceof Error ? error.message : String(error) };
+  }
+}

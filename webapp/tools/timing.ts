@@ -1,0 +1,43 @@
+// The timing command of the web app's side: arguments in, one JSON text out, exit code 2 for anything that is not sound.
+import { readFileSync } from "node:fs";
+import { parseArgs } from "node:util";
+import constants from "@catalogue/shutter_timing.json";
+import seriesData from "@catalogue/series.json";
+import { errorStops, nominalSeconds, parseMark } from "../src/domain/exposure.ts";
+import { measure } from "../src/domain/shutter_timing.ts";
+import { BadSound, parseWav } from "../src/domain/wav.ts";
+
+const NOT_SOUND = 2;
+
+/** Returns the exit code: 0, or 2 with one sentence on standard error. */
+export function main(words: string[]): number {
+  try {
+    const { values, positionals } = parseArgs({
+      args: words,
+      allowPositionals: true,
+      options: { marked: { type: "string" }, series: { type: "string", default: "current" }, json: { type: "boolean" } },
+    });
+    if (positionals.length !== 1) throw new BadSound("Name one WAV file to measure.");
+    console.log(JSON.stringify(timing(positionals[0]!, values.marked ?? null, values.series), null, 2));
+    return 0;
+  } catch (error) {
+    console.error(`barnlight: ${error instanceof Error ? error.message : String(error)}`);
+    return NOT_SOUND;
+  }
+}
+
+function timing(file: string, marked: string | null, seriesId: string) {
+  const series = seriesData.series.find(({ id }) => id === seriesId);
+  if (!series) throw new BadSound(`There is no series "${seriesId}"; there are ${seriesData.series.map(({ id }) => id).join(", ")}.`);
+  const markedS = marked === null ? null : parseMark(marked);
+  if (marked !== null && markedS === null) throw new BadSound(`"${marked}" is no marked speed; write it like 1/50 or 2s.`);
+  const nominalS = marked === null ? null : nominalSeconds(marked, series);
+  const { samples, rateHz } = parseWav(exactBytes(readFileSync(file)));
+  const result = measure(samples, rateHz, markedS, constants);
+  const error = nominalS === null || result.open_time_s === null ? null : errorStops(result.open_time_s, nominalS);
+  return { ...result, nominal_s: nominalS, error_stops: error };
+}
+
+function exactBytes(buffer: Buffer): ArrayBuffer {
+  return buffer.buffer.slice(buffer.byteOffset, buffer.byteOffset + buffer.byteLength) as ArrayBuffer;
+}
