@@ -3,7 +3,8 @@ import { useEffect, useErrorBoundary, useState } from "preact/hooks";
 import { Button } from "../ui/button.tsx";
 import { ErrorNote, Waiting } from "../ui/notes.tsx";
 import { Screen } from "../ui/screen.tsx";
-import type { Found, ScreenInput, ScreenModule } from "./routes.ts";
+import type { ScreenInput } from "../ui/screen_input.ts";
+import type { Found, ScreenModule } from "./routes.ts";
 
 const loaded = new Map<string, ScreenModule>();
 

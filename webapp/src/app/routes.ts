@@ -1,9 +1,8 @@
 // Which address opens which screen; every screen is fetched when first needed, from the copy on the phone.
 import type { ComponentType } from "preact";
 import { match } from "../ui/route.ts";
+import type { ScreenInput } from "../ui/screen_input.ts";
 
-/** What every screen is given: the named parts of its address and what stands behind the question mark. */
-export interface ScreenInput { params: Record<string, string>; query: Record<string, string> }
 export type ScreenModule = { default: ComponentType<ScreenInput> };
 
 interface Route { pattern: string; load: () => Promise<ScreenModule> }

@@ -1,6 +1,6 @@
 // The frame of every screen: bar with the way back, one heading that takes focus on arrival, the page, and a foot under the thumb.
 import type { ComponentChildren } from "preact";
-import { useEffect, useRef } from "preact/hooks";
+import { useEffect, useLayoutEffect, useRef } from "preact/hooks";
 import { Button } from "./button.tsx";
 
 export interface ScreenProps {
@@ -19,13 +19,27 @@ export interface ScreenProps {
   children?: ComponentChildren;
 }
 
-export function Screen({ title, over, back, backWord = "Back", actions, under, foot, focusOn, children }: ScreenProps) {
+export function Screen({ title, over, back, backWord = "Back", actions, under, foot: footPart, focusOn, children }: ScreenProps) {
   const heading = useRef<HTMLHeadingElement>(null);
+  const foot = useRef<HTMLDivElement>(null);
 
   useEffect(() => {
     window.scrollTo(0, 0);
     heading.current?.focus({ preventScroll: true });
   }, [focusOn]);
+
+  // A word at the bottom must not lie over the buttons of the foot.
+  useLayoutEffect(() => {
+    const root = document.documentElement;
+    const node = foot.current;
+    if (!node) {
+      root.style.setProperty("--toast-lift", "0px");
+      return undefined;
+    }
+    const watch = new ResizeObserver(() => root.style.setProperty("--toast-lift", `${node.offsetHeight}px`));
+    watch.observe(node);
+    return () => watch.disconnect();
+  }, [footPart !== undefined]);
 
   useEffect(() => { document.title = `${title} · Barnlight`; }, [title]);
 
@@ -40,8 +54,8 @@ export function Screen({ title, over, back, backWord = "Back", actions, under, f
         <div class="row">{actions}</div>
       </header>
       {under}
-      <main class="page">{children}</main>
-      {foot && <div class="foot">{foot}</div>}
+      <main class="page" tabIndex={-1}>{children}</main>
+      {footPart !== undefined && <div class="foot" ref={foot}>{footPart}</div>}
     </>
   );
 }

@@ -10,6 +10,8 @@ export interface ToastWords {
   undo?: () => void;
   /** Something failed: stays until closed. */
   failed?: boolean;
+  /** Tries the failed action once more. */
+  again?: () => void;
 }
 
 const shown = signal<(ToastWords & { turn: number }) | null>(null);
@@ -42,6 +44,7 @@ export function Toasts() {
           {toast.failed && <Icon name="warn" />}
           <span>{toast.words}</span>
           {toast.undo && <Button icon="undo" onClick={() => { hideToast(); toast.undo!(); }}>Undo</Button>}
+          {toast.again && <Button onClick={() => { hideToast(); toast.again!(); }}>Try again</Button>}
           <Button kind="bare" icon="cross" label="Close this word" onClick={hideToast} />
         </div>
       )}

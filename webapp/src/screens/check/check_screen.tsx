@@ -1,0 +1,101 @@
+// One check on one screen: read it, look, tap what you found; used by a pass and by a check opened on its own.
+import { useEffect, useState } from "preact/hooks";
+import { places as placesOf } from "../../domain/checks.ts";
+import { Button } from "../../ui/button.tsx";
+import { Screen } from "../../ui/screen.tsx";
+import { Sheet } from "../../ui/sheet.tsx";
+import { BriefLine } from "../visit/bottom_line.tsx";
+import { GroupList } from "../visit/group_list.tsx";
+import { answerAt } from "../visit/judge.ts";
+import { TagBar } from "../visit/tag_bar.tsx";
+import type { ReadyVisit } from "../visit/use_visit.ts";
+import { plain, type Plain } from "../visit/view.ts";
+import "../visit/visit.css";
+import { AnswerSheets } from "./answer_sheets.tsx";
+import "./check.css";
+import { CheckText } from "./check_text.tsx";
+import { CheckTools } from "./check_tools.tsx";
+import { ClaimLines } from "./claim_lines.tsx";
+import { OutcomeButtons } from "./outcome_buttons.tsx";
+import { PlacePhotos } from "./place_photos.tsx";
+import { PlacePicker } from "./place_picker.tsx";
+import { Readings } from "./readings.tsx";
+import { useAnswering } from "./use_answering.ts";
+import { useKeys } from "./use_keys.ts";
+import { WordsSheet } from "./words_sheet.tsx";
+
+export interface CheckScreenProps {
+  ready: ReadyVisit;
+  check: Plain;
+  place: string;
+  /** Where this stands: "Bellows · 4 of 12". */
+  over: string;
+  /** 0 to 1 of the pass; none on a check opened on its own. */
+  part?: number;
+  onPlace: (place: string) => void;
+  /** Called at once after an answer, with the places it went to. */
+  onNext: (done: readonly string[]) => void;
+  onLater?: () => void;
+  onNeighbour: (by: 1 | -1) => void;
+}
+
+export function CheckScreen({ ready, check, place, over, part, onPlace, onNext, onLater, onNeighbour }: CheckScreenProps) {
+  const { view, catalogue, judged } = ready;
+  const piece = plain(view.piece);
+  const spot = { visit: view.visit.id, check: check.id, place };
+  const places = placesOf(check, piece) as string[];
+  const remote = view.session?.values["remote"] === true;
+  const [claimed, setClaimed] = useState(remote);
+  const [forAll, setForAll] = useState(false);
+  const [open, setOpen] = useState<"list" | "words" | null>(null);
+  useEffect(() => { setForAll(false); }, [check.id]);
+
+  const answer = answerAt(judged.answers, check.id, place);
+  const words = judged.answers.find((one) => one["check"] === check.id && one["place"] === place);
+  const targets = forAll ? places.filter((one) => one === place || !answerAt(judged.answers, check.id, one)) : [place];
+  const answering = useAnswering({ visit: spot.visit, piece: piece.id, check, place, targets, answers: judged.answers, claimed, onNext });
+  useKeys({ onOutcome: answering.choose, onNeighbour });
+
+  return (
+    <Screen
+      title={check["title"]}
+      over={over}
+      back={`#/visit/${spot.visit}`}
+      backWord="Back to the piece"
+      focusOn={`${check.id} ${place}`}
+      actions={<Button kind="bare" icon="list" label="All checks" onClick={() => setOpen("list")} />}
+      under={
+        <>
+          {part !== undefined && <div class="bar-fill" aria-hidden="true"><span style={{ transform: `scaleX(${part})` }} /></div>}
+          <TagBar open={view.open} current={spot.visit} />
+          <BriefLine judged={judged} visit={spot.visit} check={check.id} />
+        </>
+      }
+      foot={
+        <div class="answer-foot">
+          {claimed && <p class="as-claimed">As claimed by somebody, not seen by you</p>}
+          <OutcomeButtons chosen={claimed ? undefined : answer?.["result"].outcome} onChoose={answering.choose} onLater={onLater} />
+        </div>
+      }
+    >
+      {places.length > 1 && <PlacePicker check={check.id} places={places} current={place} answers={judged.answers} onPick={onPlace} forAll={forAll} onForAll={setForAll} />}
+      <CheckText check={check} catalogue={catalogue} />
+      <CheckTools check={check} spot={spot} hasWords={Boolean(words?.["remark"] || words?.["note"])} onWords={() => setOpen("words")} onLeaveOut={answering.leaveOut} />
+      <PlacePhotos photos={view.photos} spot={spot} />
+      <Readings check={check} place={place} piece={piece} visit={spot.visit} readings={view.readings} catalogue={catalogue} />
+      <div class="source" role="group" aria-label="Where the answer comes from">
+        <button type="button" aria-pressed={!claimed} onClick={() => setClaimed(false)}>Seen by me</button>
+        <button type="button" aria-pressed={claimed} onClick={() => setClaimed(true)}>Claimed</button>
+      </div>
+      <ClaimLines claims={view.claims} check={check} place={place} catalogue={catalogue} />
+
+      <AnswerSheets answering={answering} check={check} piece={piece} answer={answer} catalogue={catalogue} />
+      {open === "words" && <WordsSheet spot={spot} remark={words?.["remark"] ?? ""} note={words?.["note"] ?? ""} onClose={() => setOpen(null)} />}
+      {open === "list" && (
+        <Sheet title="All checks" onClose={() => setOpen(null)}>
+          <GroupList judged={judged} catalogue={catalogue} piece={piece} visit={spot.visit} open current={check.id} onPick={() => setOpen(null)} />
+        </Sheet>
+      )}
+    </Screen>
+  );
+}

@@ -1,0 +1,46 @@
+// What a free hand may want beside an answer: a picture, the torch, words, the recorder, the red-dark screen.
+import type { ComponentChildren } from "preact";
+import { useEffect, useState } from "preact/hooks";
+import { hasTorch, setTorch } from "../../device/torch.ts";
+import { Icon, type IconName } from "../../ui/icon.tsx";
+import { address } from "../../ui/route.ts";
+import { showToast } from "../../ui/toast.tsx";
+import { PhotoButton } from "../photo/photo_button.tsx";
+import type { Plain } from "../visit/view.ts";
+import { DarkTimer } from "./dark_timer.tsx";
+import type { Spot } from "./save.ts";
+
+export function Tool({ icon, children, pressed, onClick }: { icon: IconName; children: ComponentChildren; pressed?: boolean; onClick: () => void }) {
+  return <button type="button" class="tool" aria-pressed={pressed} onClick={onClick}><Icon name={icon} />{children}</button>;
+}
+
+function TorchTool() {
+  const [there, setThere] = useState(false);
+  const [on, setOn] = useState(false);
+  useEffect(() => {
+    void hasTorch().then(setThere);
+    return () => { void setTorch(false).catch(() => undefined); };
+  }, []);
+  if (!there) return null;
+  const turn = () => {
+    setTorch(!on).then(() => setOn(!on), () => showToast({ words: "The phone did not give its torch. Use the one in its own menu.", failed: true }));
+  };
+  return <Tool icon="torch" pressed={on} onClick={turn}>Torch</Tool>;
+}
+
+export interface CheckToolsProps { check: Plain; spot: Spot; hasWords: boolean; onWords: () => void; onLeaveOut: () => void }
+
+export function CheckTools({ check, spot, hasWords, onWords, onLeaveOut }: CheckToolsProps) {
+  const [dark, setDark] = useState(false);
+  return (
+    <div class="tools" role="group" aria-label="Tools">
+      <PhotoButton spot={spot} fullSize={check["leak_photo"] === true} />
+      <TorchTool />
+      {check["recorder"] && <a class="tool" href={address("/visit", spot.visit, "/shutter")}><Icon name="sound" />Record it</a>}
+      {check["leak_photo"] && <Tool icon="eye" onClick={() => setDark(true)}>Red dark</Tool>}
+      <Tool icon="pen" pressed={hasWords} onClick={onWords}>Words</Tool>
+      <Tool icon="cross" onClick={onLeaveOut}>Does not apply</Tool>
+      {dark && <DarkTimer onClose={() => setDark(false)} />}
+    </div>
+  );
+}

@@ -1,0 +1,60 @@
+// A pass, short or full: one check after the other, taken up where it was left, awake and undisturbed.
+import { useEffect } from "preact/hooks";
+import { fullPass, places, shortPass } from "../../domain/checks.ts";
+import { keepAwake } from "../../device/wake_lock.ts";
+import type { ScreenInput } from "../../ui/screen_input.ts";
+import { useBusy } from "../../ui/busy.ts";
+import { Waiting } from "../../ui/notes.tsx";
+import { address, go } from "../../ui/route.ts";
+import { answerAt } from "../visit/judge.ts";
+import { Missing } from "../visit/missing.tsx";
+import { useVisit, type ReadyVisit } from "../visit/use_visit.ts";
+import { plain, type Plain } from "../visit/view.ts";
+import { CheckScreen } from "./check_screen.tsx";
+import { PassDone } from "./pass_done.tsx";
+import { firstOpen, laterStep, neighbour, nextStep, type Step, type StepsInput, withAnswered } from "./steps.ts";
+
+/** Seconds a short pass may take, as the trade counts its minutes at a table. */
+const SHORT_S = 300;
+const DONE = "done";
+
+export default function Pass({ params, query }: ScreenInput) {
+  const visit = params["visit"]!;
+  const ready = useVisit(visit);
+  useBusy();
+  useEffect(() => keepAwake(), []);
+  if (ready === null) return <Missing />;
+  if (!ready) return <Waiting />;
+  return <ReadyPass ready={ready} pass={params["pass"] === "full" ? "full" : "short"} at={query["at"]} place={query["place"] ?? ""} />;
+}
+
+function ReadyPass({ ready, pass, at, place }: { ready: ReadyVisit; pass: "short" | "full"; at: string | undefined; place: string }) {
+  const { view, judged } = ready;
+  const piece = plain(view.piece);
+  const checks = (pass === "short" ? shortPass(judged.checks, SHORT_S) : fullPass(judged.checks)) as Plain[];
+  const byId = new Map(judged.checks.map((check) => [check.id, check]));
+  const input: StepsInput = {
+    order: checks.map((check) => check.id),
+    placesOf: (id) => (byId.has(id) ? (places(byId.get(id)!, piece) as string[]) : []),
+    answered: (id, where) => answerAt(judged.answers, id, where) !== undefined,
+  };
+  const to = (step: Step | null) => go(address("/visit", view.visit.id, "/pass", pass, step ? { at: step.check, place: step.place } : { at: DONE }), { replace: true });
+
+  const now = at && byId.has(at) ? { check: at, place: input.placesOf(at).includes(place) ? place : input.placesOf(at)[0] ?? "" } : at === DONE ? null : firstOpen(input);
+  if (!now) return <PassDone ready={ready} pass={pass} />;
+
+  const index = input.order.indexOf(now.check);
+  return (
+    <CheckScreen
+      ready={ready}
+      check={byId.get(now.check)!}
+      place={now.place}
+      over={`${pass === "short" ? "Five minutes" : "Full pass"} · ${index + 1} of ${input.order.length}`}
+      part={(index + 1) / input.order.length}
+      onPlace={(where) => to({ check: now.check, place: where })}
+      onNext={(done) => to(nextStep(withAnswered(input, now.check, done), now))}
+      onLater={() => to(laterStep(input, now))}
+      onNeighbour={(by) => { const step = neighbour(input, now, by); if (step) to(step); }}
+    />
+  );
+}

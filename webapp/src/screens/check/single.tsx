@@ -1,0 +1,63 @@
+// One check opened from the list: answered, it leads on through its group and then back to the piece.
+import { useEffect } from "preact/hooks";
+import { places } from "../../domain/checks.ts";
+import { keepAwake } from "../../device/wake_lock.ts";
+import { ErrorNote, Waiting } from "../../ui/notes.tsx";
+import { address, go } from "../../ui/route.ts";
+import { Screen } from "../../ui/screen.tsx";
+import type { ScreenInput } from "../../ui/screen_input.ts";
+import { answerAt } from "../visit/judge.ts";
+import { Missing } from "../visit/missing.tsx";
+import { useVisit, type ReadyVisit } from "../visit/use_visit.ts";
+import { plain, type Plain } from "../visit/view.ts";
+import { CheckScreen } from "./check_screen.tsx";
+import { laterStep, neighbour, nextStep, type Step, type StepsInput, withAnswered } from "./steps.ts";
+
+export default function Single({ params, query }: ScreenInput) {
+  const ready = useVisit(params["visit"]!);
+  useEffect(() => keepAwake(), []);
+  if (ready === null) return <Missing />;
+  if (!ready) return <Waiting />;
+  const check = ready.judged.checks.find((one) => one.id === params["check"]);
+  if (!check) {
+    return (
+      <Screen title="No such check here" back={address("/visit", params["visit"]!)}>
+        <ErrorNote what="This check does not belong to this piece." todo="Go back to the piece and pick from its list. If you changed the kind of piece, its checks changed with it." />
+      </Screen>
+    );
+  }
+  return <ReadySingle ready={ready} check={check} wanted={query["place"]} />;
+}
+
+function ReadySingle({ ready, check, wanted }: { ready: ReadyVisit; check: Plain; wanted: string | undefined }) {
+  const { view, catalogue, judged } = ready;
+  const piece = plain(view.piece);
+  const visit = view.visit.id;
+  const group = judged.checks.filter((one) => one["group"] === check["group"]);
+  const byId = new Map(group.map((one) => [one.id, one]));
+  const input: StepsInput = {
+    order: group.map((one) => one.id),
+    placesOf: (id) => places(byId.get(id)!, piece) as string[],
+    answered: (id, where) => answerAt(judged.answers, id, where) !== undefined,
+  };
+  const all = input.placesOf(check.id);
+  const place = wanted !== undefined && all.includes(wanted) ? wanted : (all.find((where) => !input.answered(check.id, where)) ?? all[0] ?? "");
+  const now = { check: check.id, place };
+  const to = (step: Step | null) => {
+    if (step) go(address("/visit", visit, "/check", step.check, { place: step.place }), { replace: true });
+    else go(address("/visit", visit));
+  };
+  const title = (catalogue.groups as Plain[]).find((one) => one.id === check["group"])?.["title"] as string;
+  return (
+    <CheckScreen
+      ready={ready}
+      check={check}
+      place={place}
+      over={title}
+      onPlace={(where) => to({ check: check.id, place: where })}
+      onNext={(done) => to(nextStep(withAnswered(input, now.check, done), now))}
+      onLater={() => to(laterStep(input, now))}
+      onNeighbour={(by) => { const step = neighbour(input, now, by); if (step) to(step); }}
+    />
+  );
+}

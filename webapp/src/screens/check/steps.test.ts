@@ -1,0 +1,43 @@
+// The way through a pass (rules: own; "later is a skip and stores nothing": handbook section 3).
+import { describe, expect, it } from "vitest";
+import { firstOpen, laterStep, neighbour, nextStep, type StepsInput, withAnswered } from "./steps.ts";
+
+const PLACES: Record<string, string[]> = { seat: [""], bellows: ["extension=full", "extension=middle", "extension=short"], screen: [""] };
+
+function input(answered: string[]): StepsInput {
+  return { order: ["seat", "bellows", "screen"], placesOf: (check) => PLACES[check] ?? [], answered: (check, place) => answered.includes(`${check} ${place}`) };
+}
+
+describe("nextStep", () => {
+  it("stays with a check until its places are answered, going round", () => {
+    expect(nextStep(input(["bellows extension=middle"]), { check: "bellows", place: "extension=middle" })).toEqual({ check: "bellows", place: "extension=short" });
+    expect(nextStep(input(["bellows extension=short", "bellows extension=middle"]), { check: "bellows", place: "extension=short" })).toEqual({ check: "bellows", place: "extension=full" });
+  });
+  it("counts the place just answered as done, whether or not it has been read back yet", () => {
+    expect(nextStep(input([]), { check: "seat", place: "" })).toEqual({ check: "bellows", place: "extension=full" });
+  });
+  it("passes over checks answered before, and ends", () => {
+    const all = PLACES["bellows"]!.map((place) => `bellows ${place}`);
+    expect(nextStep(input(all), { check: "seat", place: "" })).toEqual({ check: "screen", place: "" });
+    expect(nextStep(input(all), { check: "screen", place: "" })).toBeNull();
+  });
+});
+
+it("later leaves the check and its other places open", () => {
+  expect(laterStep(input([]), { check: "bellows", place: "extension=full" })).toEqual({ check: "screen", place: "" });
+});
+
+it("takes a pass up at the first open place", () => {
+  expect(firstOpen(input(["seat ", "bellows extension=full"]))).toEqual({ check: "bellows", place: "extension=middle" });
+});
+
+it("has no neighbour beyond the ends, nor for a check outside the order", () => {
+  expect(neighbour(input([]), { check: "seat", place: "" }, -1)).toBeNull();
+  expect(neighbour(input([]), { check: "elsewhere", place: "" }, 1)).toBeNull();
+  expect(neighbour(input([]), { check: "seat", place: "" }, 1)).toEqual({ check: "bellows", place: "extension=full" });
+});
+
+it("goes on to the next check when one tap answered every place", () => {
+  const all = withAnswered(input([]), "bellows", PLACES["bellows"]!);
+  expect(nextStep(all, { check: "bellows", place: "extension=full" })).toEqual({ check: "screen", place: "" });
+});

@@ -1,0 +1,53 @@
+// Which place or check comes next, so that nothing already answered is asked again unless the person goes there.
+
+export interface Step { check: string; place: string }
+
+export interface StepsInput {
+  /** Ids in the order of the pass or group. */
+  order: readonly string[];
+  placesOf: (check: string) => readonly string[];
+  answered: (check: string, place: string) => boolean;
+}
+
+/** The first place of a check without an answer, searched from `after` on and then from the start. */
+function openPlace({ placesOf, answered }: StepsInput, check: string, after: string | null): string | null {
+  const all = placesOf(check);
+  const start = after === null ? 0 : all.indexOf(after) + 1;
+  const turned = [...all.slice(start), ...all.slice(0, start)];
+  return turned.find((place) => place !== after && !answered(check, place)) ?? null;
+}
+
+/** The step after an answer: another place of the same check, else the next open check of the order, else null: all done. */
+export function nextStep(input: StepsInput, now: Step): Step | null {
+  const same = openPlace(input, now.check, now.place);
+  return same === null ? laterStep(input, now) : { check: now.check, place: same };
+}
+
+/** The step for "later": the next open check, leaving this one as it is; null at the end of the order. */
+export function laterStep(input: StepsInput, now: Step): Step | null {
+  for (const check of input.order.slice(input.order.indexOf(now.check) + 1)) {
+    const place = openPlace(input, check, null);
+    if (place !== null) return { check, place };
+  }
+  return null;
+}
+
+/** The neighbour in the order, answered or not; null at either end. */
+export function neighbour({ order, placesOf }: StepsInput, now: Step, by: 1 | -1): Step | null {
+  const check = order[order.indexOf(now.check) + by];
+  return check === undefined || !order.includes(now.check) ? null : { check, place: placesOf(check)[0] ?? "" };
+}
+
+/** Where a pass begins or is taken up again: the first open place; null when nothing is open. */
+export function firstOpen(input: StepsInput): Step | null {
+  for (const check of input.order) {
+    const place = openPlace(input, check, null);
+    if (place !== null) return { check, place };
+  }
+  return null;
+}
+
+/** The same way with places counted as answered that were tapped a moment ago and may not have been read back yet. */
+export function withAnswered(input: StepsInput, check: string, places: readonly string[]): StepsInput {
+  return { ...input, answered: (id, place) => (id === check && places.includes(place)) || input.answered(id, place) };
+}

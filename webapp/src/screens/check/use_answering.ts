@@ -1,0 +1,67 @@
+// What happens after an outcome is tapped: ask what must be asked, save, say so with the way back, go on.
+import { useState } from "preact/hooks";
+import { useStore } from "../../store/live.ts";
+import { tellFailure } from "../../ui/tell_failure.ts";
+import { showToast } from "../../ui/toast.tsx";
+import { answerAt } from "../visit/judge.ts";
+import { today } from "../visit/today.ts";
+import type { Plain } from "../visit/view.ts";
+import { outcomeSign, type Outcome } from "../visit/words.ts";
+import type { ClaimWords } from "./claim_sheet.tsx";
+import { saveClaim, saveResult, type Result } from "./save.ts";
+
+export type Question = { ask: "faults" | "reason" | "up_to" | "leave_out" } | { ask: "claim"; outcome: Outcome };
+
+export interface Answering {
+  visit: string;
+  piece: string;
+  check: Plain;
+  place: string;
+  /** Places the next answer goes to: the current one, or all that are still open. */
+  targets: readonly string[];
+  answers: readonly Plain[];
+  claimed: boolean;
+  onNext: (done: readonly string[]) => void;
+}
+
+export function useAnswering({ visit, piece, check, place, targets, answers, claimed, onNext }: Answering) {
+  const store = useStore();
+  const [question, setQuestion] = useState<Question | null>(null);
+
+  const settle = (result: Result) => {
+    setQuestion(null);
+    const before = targets.map((target) => ({ place: target, result: (answerAt(answers, check.id, target)?.["result"] ?? null) as Result | null }));
+    const put = (list: typeof before) => list.reduce<Promise<void>>(
+      (done, one) => done.then(() => saveResult(store, { visit, check: check.id, place: one.place }, one.result)), Promise.resolve());
+    const save = () => put(targets.map((target) => ({ place: target, result }))).catch((error: unknown) => tellFailure(error, save));
+    const many = targets.length > 1 ? ` (${targets.length} places)` : "";
+    showToast({
+      words: `${check["title"]}: ${outcomeSign(result.outcome).word.toLowerCase()}${many}`,
+      undo: () => { put(before).catch((error: unknown) => tellFailure(error)); },
+    });
+    void save();
+    onNext(targets);
+  };
+
+  const choose = (outcome: Outcome) => {
+    const faults = check["faults"] as Plain[];
+    if (claimed) setQuestion({ ask: "claim", outcome });
+    else if (outcome === "faulty" && faults.length > 1) setQuestion({ ask: "faults" });
+    else if (outcome === "faulty") settle({ outcome, faults: faults.map((fault) => fault.id) });
+    else if (outcome === "cannot_tell" && check["good_up_to"]) setQuestion({ ask: "up_to" });
+    else if (outcome === "not_checked") setQuestion({ ask: "reason" });
+    else settle({ outcome });
+  };
+
+  const claim = (outcome: Outcome, words: ClaimWords) => {
+    setQuestion(null);
+    const save = () => saveClaim(store, { visit, check: check.id, place }, piece, outcome, words, today()).then(
+      (id) => showToast({ words: `Claim kept: ${check["title"]}`, undo: () => { void store.remove("claim", id).catch((error: unknown) => tellFailure(error)); } }),
+      (error: unknown) => tellFailure(error, save),
+    );
+    void save();
+    onNext([place]);
+  };
+
+  return { question, choose, settle, claim, leaveOut: () => setQuestion({ ask: "leave_out" }), close: () => setQuestion(null) };
+}

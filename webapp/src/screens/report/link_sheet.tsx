@@ -1,0 +1,27 @@
+// A fresh share link: shown once, to copy or hand on, because the server keeps only its fingerprint.
+import { shareText } from "../../device/share.ts";
+import { Button } from "../../ui/button.tsx";
+import { Sheet } from "../../ui/sheet.tsx";
+import { showToast } from "../../ui/toast.tsx";
+import { dayWords } from "../visit/words.ts";
+
+export interface FreshLink { link: string; expires_ms: number; title: string; version: number }
+
+export function LinkSheet({ fresh, onClose }: { fresh: FreshLink; onClose: () => void }) {
+  const copy = () => {
+    navigator.clipboard.writeText(fresh.link).then(
+      () => showToast({ words: "Link copied" }),
+      () => showToast({ words: "The phone did not let it be copied: hold the link and copy it by hand.", failed: true }),
+    );
+  };
+  return (
+    <Sheet title={`Version ${fresh.version} is made`} onClose={onClose}>
+      <p>Whoever has this link can read the report until {dayWords(new Date(fresh.expires_ms).toISOString().slice(0, 10))}. It is shown only now: copy it or hand it on. You can end it at any time.</p>
+      <p class="card link-text"><a href={fresh.link} target="_blank" rel="noopener noreferrer">{fresh.link}</a></p>
+      <div class="stack">
+        <Button wide kind="strong" icon="copy" onClick={copy}>Copy the link</Button>
+        <Button wide icon="share" onClick={() => void shareText(fresh.title, fresh.link)}>Hand it on</Button>
+      </div>
+    </Sheet>
+  );
+}

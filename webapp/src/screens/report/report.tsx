@@ -1,0 +1,91 @@
+// The condition report of one piece or a whole session: made by the server, shared by link, ended at will.
+import { useState } from "preact/hooks";
+import { useLive } from "../../store/live.ts";
+import { Button } from "../../ui/button.tsx";
+import { BigChoice } from "../../ui/choices.tsx";
+import { TextField } from "../../ui/field.tsx";
+import { ErrorNote, Note, Waiting } from "../../ui/notes.tsx";
+import { Screen } from "../../ui/screen.tsx";
+import type { ScreenInput } from "../../ui/screen_input.ts";
+import { showToast } from "../../ui/toast.tsx";
+import { sessionTitle } from "../session/session_title.ts";
+import { Missing } from "../visit/missing.tsx";
+import { pieceTitle } from "../visit/piece_title.ts";
+import { Contents } from "./contents.tsx";
+import { LinkSheet, type FreshLink } from "./link_sheet.tsx";
+import { endLink, makeReport, newLink, type Problem } from "./reports.ts";
+import "./report.css";
+import { useVersions } from "./use_versions.ts";
+import { VersionList, type SharedLink } from "./version_list.tsx";
+
+const DAYS = [{ value: "14", label: "14 days" }, { value: "30", label: "30 days" }, { value: "90", label: "90 days" }, { value: "365", label: "A year" }] as const;
+type Days = (typeof DAYS)[number]["value"];
+
+export default function Report({ params }: ScreenInput) {
+  const { visit, session } = params;
+  const about = useLive(async (store) => {
+    if (session) {
+      const record = await store.get(session);
+      return record && { subject: { session }, title: sessionTitle(record), back: `#/session/${session}` };
+    }
+    const record = await store.get(visit!);
+    const piece = record && (await store.get(record.values["piece"]));
+    return piece && { subject: { piece: piece.id }, title: pieceTitle(piece), back: `#/visit/${visit}` };
+  }, [visit, session]);
+  if (about === undefined) return <Waiting />;
+  if (!about) return <Missing />;
+  return <ReportOf key={about.back} {...about} />;
+}
+
+function ReportOf({ subject, title, back }: { subject: { session?: string; piece?: string }; title: string; back: string }) {
+  const [recipient, setRecipient] = useState("");
+  const [days, setDays] = useState<Days>("90");
+  const [making, setMaking] = useState(false);
+  const [problem, setProblem] = useState<Problem | null>(null);
+  const [fresh, setFresh] = useState<FreshLink | null>(null);
+  const { versions, trouble, reload } = useVersions(subject);
+
+  const attempt = async (ask: () => Promise<FreshLink | Problem>) => {
+    setMaking(true);
+    setProblem(null);
+    const answer = await ask();
+    setMaking(false);
+    if ("todo" in answer) setProblem(answer);
+    else {
+      setFresh(answer);
+      reload();
+    }
+  };
+  const named = { recipient: recipient.trim(), days: Number(days) };
+  const make = (allowMissing: boolean) => void attempt(() => makeReport({ ...subject, ...named, allow_missing: allowMissing }));
+  const revoke = async (link: SharedLink) => {
+    const failed = await endLink(link.id);
+    if (failed) setProblem(failed);
+    else {
+      showToast({ words: `The link of ${link.recipient || "nobody named"} is ended for good` });
+      reload();
+    }
+  };
+
+  return (
+    <Screen title="Condition report" over={title} back={back}
+      foot={<Button wide kind="strong" icon="page" disabled={making} onClick={() => make(false)}>{making ? "Being made…" : "Make the report"}</Button>}>
+      <p>For the next buyer: what was seen, what was measured, and what was not checked. Your server makes the page and freezes it; later changes make a new version.</p>
+      <Contents />
+      {problem && (
+        <ErrorNote what={problem.what} todo={problem.todo}>
+          {problem.missing !== undefined && <div class="row"><Button onClick={() => make(true)}>Make it without them</Button></div>}
+        </ErrorNote>
+      )}
+      <TextField label="Who gets the link" hint="So that you know which link to end. Not shown in the report." value={recipient} max={120} onInput={setRecipient} />
+      <BigChoice legend="How long the link works" options={DAYS} value={days} onChoose={setDays} />
+      <section class="stack" aria-labelledby="versions">
+        <h2 id="versions">Versions and links</h2>
+        {trouble && <Note tone="tell" title={trouble.what}><p>{trouble.todo}</p></Note>}
+        {versions && <VersionList versions={versions} nowMs={Date.now()} onRevoke={(link) => void revoke(link)} onNewLink={(publication) => void attempt(() => newLink(publication, named))} />}
+        {!versions && !trouble && <Waiting />}
+      </section>
+      {fresh && <LinkSheet fresh={fresh} onClose={() => setFresh(null)} />}
+    </Screen>
+  );
+}

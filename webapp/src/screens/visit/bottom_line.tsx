@@ -1,0 +1,59 @@
+// The line that is always there: so, is it worth it, what could still kill it, and which look pays most next.
+import { showMoney } from "../../domain/money.ts";
+import { Icon } from "../../ui/icon.tsx";
+import { Mark } from "../../ui/mark.tsx";
+import { address } from "../../ui/route.ts";
+import type { Judged } from "./judge.ts";
+import { spanWords, verdictSign } from "./words.ts";
+
+/** At most this many dangers are named; the rest are counted. */
+const NAMED = 2;
+
+function killWords(line: Judged["line"]): string {
+  const dangers = line.could_kill as { title: string }[];
+  if (dangers.length === 0) return "Nothing left that could kill it";
+  const rest = dangers.length - NAMED;
+  return `Could still kill it: ${dangers.slice(0, NAMED).map((one) => one.title.toLowerCase()).join(", ")}${rest > 0 ? ` and ${rest} more` : ""}`;
+}
+
+function worthWords({ worth }: Judged["line"]): string | null {
+  if (!worth) return null;
+  const money = (minor: number) => showMoney({ minor, currency: worth.currency });
+  if (worth.low_minor === worth.high_minor) return `asking price less repairs: ${money(worth.likely_minor)}`;
+  return `asking price less repairs: about ${money(worth.likely_minor)} (${money(worth.low_minor)} to ${money(worth.high_minor)})`;
+}
+
+export function BottomLine({ judged, visit }: { judged: Judged; visit: string }) {
+  const { line } = judged;
+  const sign = verdictSign(line.verdict);
+  const worth = worthWords(line);
+  return (
+    <section class="bottom-line" aria-label="Worth it?">
+      <p class="answer"><Mark tone={sign.tone} word={sign.word} />{worth && <span class="figures">{worth}</span>}</p>
+      <p>{killWords(line)}</p>
+      {line.next && (
+        <a class="next-look" href={address("/visit", visit, "/check", line.next.check)}>
+          <Icon name="eye" /><span>Next look: {line.next.title}, {spanWords(line.next.seconds)}</span>
+        </a>
+      )}
+    </section>
+  );
+}
+
+/** The same in one line, for the screens where a hand is busy. */
+export function BriefLine({ judged, visit, check }: { judged: Judged; visit: string; check?: string }) {
+  const { line } = judged;
+  const sign = verdictSign(line.verdict);
+  const dangers = line.could_kill.length;
+  return (
+    <section class="bottom-line brief" aria-label="Worth it?">
+      <p>
+        <span class="answer"><Mark tone={sign.tone} word={sign.word} /></span>
+        <span class="soft">{dangers === 0 ? "nothing left could kill it" : dangers === 1 ? "1 look could still kill it" : `${dangers} looks could still kill it`}</span>
+      </p>
+      {line.next && line.next.check !== check && (
+        <a class="next" href={address("/visit", visit, "/check", line.next.check)}>Next: {line.next.title}, {spanWords(line.next.seconds)}</a>
+      )}
+    </section>
+  );
+}

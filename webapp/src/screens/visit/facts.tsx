@@ -1,0 +1,57 @@
+// What the piece is: name, marks as read, format, shutter or holders, what comes with it, and the asking price.
+import { useState } from "preact/hooks";
+import { useStore } from "../../store/live.ts";
+import { Button } from "../../ui/button.tsx";
+import { PickField, TextField } from "../../ui/field.tsx";
+import { tellFailure } from "../../ui/tell_failure.ts";
+import { ContentsField } from "./contents_field.tsx";
+import { HolderFacts } from "./holder_facts.tsx";
+import { MarksField } from "./marks_field.tsx";
+import { MoneyField } from "./money_field.tsx";
+import { PartsOnly } from "./parts_only.tsx";
+import { typeTitle } from "./piece_title.ts";
+import { ShutterFacts } from "./shutter_facts.tsx";
+import type { Plain, VisitView } from "./view.ts";
+
+/** Saves fields of the piece; a failure is told with a way to try again. */
+export type SetPiece = (fields: Record<string, unknown>) => void;
+
+export function Facts({ view, catalogue }: { view: VisitView; catalogue: any }) {
+  const store = useStore();
+  const { piece, visit } = view;
+  const { values } = piece;
+  const put = (kind: string, id: string, fields: Record<string, unknown>) => {
+    store.set(kind, id, fields).catch((error: unknown) => tellFailure(error, () => put(kind, id, fields)));
+  };
+  const setPiece: SetPiece = (fields) => put("piece", piece.id, fields);
+  const types = (catalogue.terms.piece_types[values["kind"]] ?? []) as Plain[];
+  return (
+    <section class="stack" aria-labelledby="facts">
+      <h2 id="facts">What it is</h2>
+      <details class="fold">
+        <summary><span class="grow">Name, type, format</span></summary>
+        <div class="inside stack">
+          <NameField saved={values["title"] ?? ""} hint={`Left empty it is called “${typeTitle(values["kind"], values["type"])}”.`} onSave={(title) => setPiece({ title })} />
+          <PickField label="Type" value={values["type"] ?? ""} options={[{ value: "", label: "Not known yet" }, ...types.map((type) => ({ value: type.id, label: type["title"] as string }))]} onPick={(type) => setPiece({ type: type || null })} />
+          <PickField label="Format" value={values["format"] ?? ""} options={[{ value: "", label: "Not known yet" }, ...(catalogue.formats as Plain[]).map((one) => ({ value: one.id, label: one["title"] as string }))]} onPick={(format) => setPiece({ format: format || null })} />
+          <MoneyField label="Asking price of this piece" saved={visit.values["asking"] ?? null} onSave={(asking) => put("visit", visit.id, { asking })} />
+        </div>
+      </details>
+      <MarksField saved={values["marks"] ?? []} onSave={(marks) => setPiece({ marks })} />
+      {values["kind"] === "lens" && values["type"] !== "barrel" && <ShutterFacts piece={values} catalogue={catalogue} setPiece={setPiece} />}
+      {values["kind"] === "holders" && <HolderFacts piece={values} catalogue={catalogue} setPiece={setPiece} />}
+      <ContentsField saved={values["comes_with"] ?? []} onSave={(comes_with) => setPiece({ comes_with })} />
+      <PartsOnly saved={values["parts_only"] ?? null} onSave={(parts_only) => setPiece({ parts_only })} />
+      <TakeOff onTakeOff={() => put("visit", visit.id, { deleted: true })} session={view.session?.id} />
+    </section>
+  );
+}
+
+function NameField({ saved, hint, onSave }: { saved: string; hint: string; onSave: (title: string) => void }) {
+  const [title, setTitle] = useState(saved);
+  return <TextField label="Name" hint={hint} value={title} max={120} onInput={setTitle} onDone={(typed) => { if (typed.trim() !== saved) onSave(typed.trim()); }} />;
+}
+
+function TakeOff({ onTakeOff, session }: { onTakeOff: () => void; session: string | undefined }) {
+  return <Button kind="danger" icon="bin" href={session ? `#/session/${session}` : "#/"} onClick={onTakeOff}>Take this piece off the session</Button>;
+}

@@ -1,0 +1,48 @@
+// An amount of money with its currency: typed as people write it, kept in the smallest unit.
+import { useState } from "preact/hooks";
+import { parseMoney } from "../../domain/money.ts";
+import { PickField, TextField } from "../../ui/field.tsx";
+
+export interface Money { minor: number; currency: string }
+
+/** The currencies offered; one already in a record is offered too. */
+const CURRENCIES = ["EUR", "USD", "GBP", "CHF", "CAD", "AUD", "JPY", "SEK", "NOK", "DKK", "PLN", "CZK"];
+
+/** The currency of the last amount, so that it is picked once a day. */
+let lastCurrency = "EUR";
+
+export interface MoneyFieldProps { label: string; hint?: string; saved: Money | null; onSave: (money: Money | null) => void }
+
+/** The amount as it is typed again: major units with a point. */
+function typedText(money: Money | null): string {
+  if (!money) return "";
+  const digits = new Intl.NumberFormat("en", { style: "currency", currency: money.currency }).resolvedOptions().maximumFractionDigits ?? 2;
+  return (money.minor / 10 ** digits).toFixed(money.minor % 10 ** digits === 0 ? 0 : digits);
+}
+
+export function MoneyField({ label, hint, saved, onSave }: MoneyFieldProps) {
+  const [text, setText] = useState(() => typedText(saved));
+  const [currency, setCurrency] = useState(saved?.currency ?? lastCurrency);
+  const [wrong, setWrong] = useState<string | null>(null);
+  const take = (typed: string, as: string) => {
+    lastCurrency = as;
+    if (typed.trim() === "") {
+      setWrong(null);
+      if (saved) onSave(null);
+      return;
+    }
+    try {
+      const money = parseMoney(typed, as) as Money;
+      setWrong(null);
+      if (money.minor !== saved?.minor || money.currency !== saved.currency) onSave(money);
+    } catch (error) {
+      setWrong(error instanceof Error ? error.message : "Type an amount, as in 120 or 89.50.");
+    }
+  };
+  return (
+    <div class="row money">
+      <div class="grow"><TextField label={label} hint={hint} keyboard="decimal" max={20} value={text} wrong={wrong} onInput={setText} onDone={(typed) => take(typed, currency)} /></div>
+      <PickField label="Currency" value={currency} options={[...new Set([currency, ...CURRENCIES])].map((code) => ({ value: code, label: code }))} onPick={(code) => { setCurrency(code); take(text, code); }} />
+    </div>
+  );
+}

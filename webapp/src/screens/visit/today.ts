@@ -1,0 +1,6 @@
+// The day on the person's own calendar.
+
+export function today(now = new Date()): string {
+  const two = (value: number) => String(value).padStart(2, "0");
+  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+}

@@ -1,0 +1,62 @@
+// One piece on the table: worth it or not, what drove it, every check, its photos and what it is.
+import { Button } from "../../ui/button.tsx";
+import { Waiting } from "../../ui/notes.tsx";
+import { address } from "../../ui/route.ts";
+import { Screen } from "../../ui/screen.tsx";
+import type { ScreenInput } from "../../ui/screen_input.ts";
+import { PhotoStrip } from "../check/place_photos.tsx";
+import { PhotoButton } from "../photo/photo_button.tsx";
+import { BottomLine } from "./bottom_line.tsx";
+import { Facts } from "./facts.tsx";
+import { GroupList } from "./group_list.tsx";
+import { Missing } from "./missing.tsx";
+import { pieceTitle } from "./piece_title.ts";
+import { TagBar } from "./tag_bar.tsx";
+import { useVisit } from "./use_visit.ts";
+import { VerdictCard } from "./verdict_card.tsx";
+import { plain } from "./view.ts";
+import "./visit.css";
+import { spanWords } from "./words.ts";
+
+export default function Visit({ params }: ScreenInput) {
+  const id = params["visit"]!;
+  const ready = useVisit(id);
+  if (ready === null) return <Missing />;
+  if (!ready) return <Waiting />;
+  const { view, catalogue, judged } = ready;
+  const session = view.session?.id;
+  const hasSpeeds = view.piece.values["kind"] === "lens" && view.piece.values["type"] !== "barrel";
+  const { short, full } = judged;
+  return (
+    <Screen
+      key={id}
+      title={pieceTitle(view.piece)}
+      over={`Piece ${view.visit.values["tag"]}`}
+      back={session ? address("/session", session) : "#/"}
+      backWord="Back to the session"
+      actions={<Button kind="bare" icon="page" label="Condition report" href={address("/visit", id, "/report")} />}
+      under={<><TagBar open={view.open} current={id} /><BottomLine judged={judged} visit={id} /></>}
+    >
+      <div class="stack">
+        <Button wide kind="strong" icon="clock" href={address("/visit", id, "/pass", "short")}>
+          {short.done === 0 ? "Five-minute pass" : short.done < short.of ? `Five-minute pass: ${short.of - short.done} left, ${spanWords(short.left_s)}` : "Five-minute pass: done"}
+        </Button>
+        <Button wide icon="list" href={address("/visit", id, "/pass", "full")}>
+          {full.done < full.of ? `Full pass: ${full.done} of ${full.of} looked at, ${spanWords(full.left_s)} left` : "Full pass: done"}
+        </Button>
+        {hasSpeeds && <Button wide icon="sound" href={address("/visit", id, "/shutter")}>Shutter by sound</Button>}
+      </div>
+      <VerdictCard judged={judged} catalogue={catalogue} visit={id} />
+      <section class="stack tight" aria-labelledby="groups">
+        <h2 id="groups">All checks</h2>
+        <GroupList judged={judged} catalogue={catalogue} piece={plain(view.piece)} visit={id} />
+      </section>
+      <section class="stack tight" aria-labelledby="photos">
+        <h2 id="photos">Photos</h2>
+        <PhotoStrip photos={view.photos} visit={id} />
+        <div class="tools"><PhotoButton spot={{ visit: id, check: null, place: "" }} /></div>
+      </section>
+      <Facts view={view} catalogue={catalogue} />
+    </Screen>
+  );
+}
