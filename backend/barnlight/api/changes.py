@@ -21,7 +21,7 @@ CHANGE = "id, space, kind, record, field, value, stamp, base, settles, device, a
 
 class Pushed(Shape):
     epoch = fields.String(allow_none=True, load_default=None, validate=validate.Length(max=64))
-    changes = fields.List(fields.Raw(metadata={"description": CHANGE}), required=True, validate=validate.Length(max=MOST))
+    changes = fields.List(fields.Raw(allow_none=True, metadata={"description": CHANGE}), required=True, validate=validate.Length(max=MOST))
 
 
 class Result(Schema):

@@ -93,6 +93,11 @@ def since(db: Session, space: str, after: int, limit: int) -> list[dict[str, Any
     return [as_change(row) for row in db.scalars(rows)]
 
 
+def has(db: Session, space: str, change: str) -> bool:
+    """Whether the history holds the change of that id."""
+    return db.scalar(select(Change.number).where(Change.space == space, Change.id == change)) is not None
+
+
 def of_records(db: Session, space: str, records: Sequence[str]) -> list[dict[str, Any]]:
     """The whole history of these records, in the order of numbers."""
     rows = in_batches(db, select(Change).where(Change.space == space), Change.record, records)

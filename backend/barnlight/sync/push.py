@@ -29,13 +29,17 @@ def push_into(
     db: Session, space: str, sender: str, changes: Sequence[Any], now_ms: int, *, by_server: bool = False
 ) -> tuple[str, list[Result]]:
     """The same inside a transaction that is already open for writing."""
-    shapes = [judge_shape(change) for change in changes]
-    sound = [change for change, refusal in zip(changes, shapes, strict=True) if refusal is None]
-    book = Book(db, space, [change["id"] for change in sound], [change["record"] for change in sound])
-    results = [
-        _refused(change, refusal) if refusal else _take(book, change, sender, now_ms, by_server)
-        for change, refusal in zip(changes, shapes, strict=True)
-    ]
+    results: list[Result] = [{}] * len(changes)
+    sound = []
+    for place, change in enumerate(changes):
+        if (refusal := judge_shape(change)) is not None:
+            results[place] = _refused(change, refusal)
+        else:
+            sound.append((change["stamp"], place, change))
+    book = Book(db, space, [change["id"] for *_, change in sound], [change["record"] for *_, change in sound])
+    # In the order of their stamps, whatever the network made of it: what is re-stamped keeps its order.
+    for _, place, change in sorted(sound, key=lambda one: one[:2]):
+        results[place] = _take(book, change, sender, now_ms, by_server)
     book.close()
     return book.space.epoch, results
 
