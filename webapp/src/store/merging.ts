@@ -1,0 +1,36 @@
+// Takes changes into records inside one transaction: the same steps for a tap here and for a page from the server.
+import type { IDBPTransaction, StoreNames } from "idb";
+import records from "@catalogue/records.json";
+import { wins } from "../domain/merge.ts";
+import type { Change, StoredRecord, Tables } from "./shape.ts";
+
+export type Writing = IDBPTransaction<Tables, StoreNames<Tables>[], "readwrite">;
+
+/** A record that changed, as listeners are told: enough to know whether their question is touched. */
+export interface Touched { record: string; kind: string; parents: string[] }
+
+const PARENTS = Object.fromEntries(Object.entries(records.kinds).map(([kind, shape]) => [kind, shape.parents as string[]]));
+
+/** The ids a record hangs on, from the fields that the catalogue names as parents of its kind. */
+export function parentsOf(record: Pick<StoredRecord, "kind" | "fields">): string[] {
+  const named = (PARENTS[record.kind] ?? []).map((field) => record.fields[field]?.value);
+  return [...new Set(named.filter((value): value is string => typeof value === "string"))];
+}
+
+/** Adds a change to the history and, if it wins, to its record. A change already known alters nothing and gives null. */
+export async function take(tx: Writing, change: Change): Promise<Touched | null> {
+  const history = tx.objectStore("changes");
+  if (await history.get(change.id)) return null;
+  await history.put(change);
+  const table = tx.objectStore("records");
+  const record = (await table.get(change.record)) ?? { id: change.record, kind: change.kind, fields: {}, parents: [] };
+  const now = record.fields[change.field];
+  const before = record.parents;
+  if (!now || wins(change, { id: now.change, stamp: now.stamp })) {
+    record.fields[change.field] = { value: change.value, change: change.id, stamp: change.stamp, author: change.author };
+    record.parents = parentsOf(record);
+    await table.put(record);
+  }
+  // Both the old and the new parents must hear of a record that moved.
+  return { record: record.id, kind: record.kind, parents: [...new Set([...before, ...record.parents])] };
+}

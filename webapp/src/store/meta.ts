@@ -1,0 +1,40 @@
+// Small facts of this phone: who it is, what the person chose, how far sync has come.
+import type { Store } from "./store.ts";
+
+export interface MetaFacts {
+  device: string;
+  space: string;
+  space_name: string;
+  /** The person's or the device's name, written beside each change. */
+  author: string;
+  unit: "mm" | "in";
+  theme: "auto" | "light" | "dark";
+  currency: string;
+  /** Where the person left a visit, to resume at. */
+  left_at: { visit: string; address: string };
+  clock: string;
+  cursor: number;
+  epoch: string;
+  paired: { server: string; device_name: string };
+  /** When the oldest edit was made that no server or file holds; absent when all are safe. */
+  unsaved_since: number;
+  last_backup_ms: number;
+}
+
+export class Meta {
+  readonly #store: Store;
+
+  constructor(store: Store) { this.#store = store; }
+
+  get<K extends keyof MetaFacts>(key: K): Promise<MetaFacts[K] | undefined> {
+    return this.#store.read((db) => db.get("meta", key) as Promise<MetaFacts[K] | undefined>);
+  }
+
+  async set<K extends keyof MetaFacts>(key: K, value: MetaFacts[K] | undefined): Promise<void> {
+    await this.#store.write(async (tx) => {
+      if (value === undefined) await tx.objectStore("meta").delete(key);
+      else await tx.objectStore("meta").put(value, key);
+    });
+    this.#store.tell([{ record: `meta:${key}`, kind: "meta", parents: [] }]);
+  }
+}

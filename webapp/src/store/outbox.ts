@@ -1,0 +1,128 @@
+// What still has to reach the server, and what came back: sync's side of the store.
+import { receive } from "../domain/clock.ts";
+import { take, type Touched } from "./merging.ts";
+import type { Change, Refusal } from "./shape.ts";
+import type { Store } from "./store.ts";
+
+export interface PushResult { id: string; result: "ok" | "duplicate" | "refused" | "deferred"; reason?: string; message?: string; number?: number; stamp?: string }
+export interface PulledPage { epoch: string; next: number; changes: (Change & { number: number })[] }
+
+export class Outbox {
+  readonly #store: Store;
+
+  constructor(store: Store) { this.#store = store; }
+
+  async counts(): Promise<{ changes: number; media: number; refused: number }> {
+    const [changes, media, refused] = await this.#store.read((db) => Promise.all([db.count("outbox"), db.count("uploads"), db.count("refused")]));
+    return { changes, media, refused };
+  }
+
+  /** The oldest changes that wait, in the order they were made. */
+  async batch(most: number): Promise<Change[]> {
+    return this.#store.read(async (db) => {
+      const tx = db.transaction(["outbox", "changes"]);
+      const rows = await tx.objectStore("outbox").getAll(undefined, most);
+      const changes = await Promise.all(rows.map((row) => tx.objectStore("changes").get(row.change)));
+      return changes.filter((change): change is Change => change !== undefined);
+    });
+  }
+
+  /** Takes the server's word on each change: the settled ones leave the outbox, refused ones are kept with their reason. */
+  async settle(results: readonly PushResult[]): Promise<void> {
+    const touched = await this.#store.write(async (tx) => {
+      const moved: Touched[] = [];
+      for (const result of results) {
+        const key = await tx.objectStore("outbox").index("change").getKey(result.id);
+        if (key !== undefined) await tx.objectStore("outbox").delete(key);
+        const change = await tx.objectStore("changes").get(result.id);
+        if (!change) continue;
+        if (result.result === "refused") {
+          const words = { reason: result.reason ?? "refused", message: result.message ?? "The server did not take this." };
+          await tx.objectStore("refused").put({ id: change.id, change, ...words });
+          continue;
+        }
+        const stamp = result.stamp ?? change.stamp;
+        await tx.objectStore("changes").put({ ...change, stamp, ...(result.number !== undefined && { number: result.number }) });
+        const record = await tx.objectStore("records").get(change.record);
+        const state = record?.fields[change.field];
+        if (record && state?.change === change.id && state.stamp !== stamp) {
+          record.fields[change.field] = { ...state, stamp };
+          await tx.objectStore("records").put(record);
+          moved.push({ record: record.id, kind: record.kind, parents: record.parents });
+        }
+      }
+      if ((await tx.objectStore("outbox").count()) === 0) await tx.objectStore("meta").delete("unsaved_since");
+      return moved;
+    });
+    this.#store.tell([...touched, { record: "meta:unsaved_since", kind: "meta", parents: [] }]);
+  }
+
+  /** Takes a page of the server's changes; rows and cursor in one transaction, so the cursor never runs ahead of them. */
+  async takePage(page: PulledPage): Promise<void> {
+    const touched = await this.#store.write(async (tx) => {
+      const meta = tx.objectStore("meta");
+      const device = (await meta.get("device")) as string;
+      let clock = ((await meta.get("clock")) as string | undefined) ?? null;
+      const moved: Touched[] = [];
+      for (const change of page.changes) {
+        const one = await take(tx, change);
+        if (one) moved.push(one);
+        clock = receive(clock, change.stamp, this.#store.nowMs(), device);
+      }
+      if (clock) await meta.put(clock, "clock");
+      await meta.put(page.next, "cursor");
+      await meta.put(page.epoch, "epoch");
+      return moved;
+    });
+    this.#store.tell(touched);
+  }
+
+  /** Puts every change and every photo or sound of this phone back into the queue, as when the server came back from a backup. */
+  async offerAll(): Promise<void> {
+    await this.#store.write(async (tx) => {
+      await tx.objectStore("outbox").clear();
+      for (const id of await tx.objectStore("changes").getAllKeys()) await tx.objectStore("outbox").add({ change: id });
+      for (const hash of await tx.objectStore("media").getAllKeys()) await tx.objectStore("uploads").put({ hash });
+      await tx.objectStore("meta").put(0, "cursor");
+    });
+  }
+
+  /** Moves this phone's book into a space: everything it holds is offered there. */
+  async join(space: string, name: string): Promise<void> {
+    await this.#store.write(async (tx) => {
+      await tx.objectStore("meta").put(space, "space");
+      await tx.objectStore("meta").put(name, "space_name");
+    });
+    await this.offerAll();
+  }
+
+  /** Takes changes from a file: merged like a page of the server's, and offered to the server. */
+  async takeFile(changes: readonly Change[]): Promise<number> {
+    const touched = await this.#store.write(async (tx) => {
+      const meta = tx.objectStore("meta");
+      const [space, device] = [(await meta.get("space")) as string, (await meta.get("device")) as string];
+      let clock = ((await meta.get("clock")) as string | undefined) ?? null;
+      const moved: Touched[] = [];
+      for (const change of changes) {
+        const one = await take(tx, { ...change, space });
+        if (!one) continue;
+        moved.push(one);
+        clock = receive(clock, change.stamp, this.#store.nowMs(), device);
+        await tx.objectStore("outbox").add({ change: change.id });
+      }
+      if (clock) await meta.put(clock, "clock");
+      return moved;
+    });
+    this.#store.tell(touched);
+    return touched.length;
+  }
+
+  refusals(): Promise<Refusal[]> {
+    return this.#store.read((db) => db.getAll("refused"));
+  }
+
+  /** The person has read why; the edit itself stays on this phone. */
+  async dismiss(id: string): Promise<void> {
+    await this.#store.write((tx) => tx.objectStore("refused").delete(id));
+  }
+}

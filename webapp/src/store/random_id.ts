@@ -1,0 +1,5 @@
+// New ids: 128 random bits as 32 hexadecimal letters.
+
+export function randomId(): string {
+  return Array.from(crypto.getRandomValues(new Uint8Array(16)), (byte) => byte.toString(16).padStart(2, "0")).join("");
+}

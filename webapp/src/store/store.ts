@@ -1,0 +1,220 @@
+// The phone's book: every edit is one transaction of changes, record, outbox and clock, so a kill at any moment loses none.
+import { tick } from "../domain/clock.ts";
+import { versions as versionsOf } from "../domain/merge.ts";
+import { openDatabase, type Database } from "./database.ts";
+import { storeError, StoreError } from "./errors.ts";
+import { Media } from "./media.ts";
+import { take, type Touched, type Writing } from "./merging.ts";
+import { Meta } from "./meta.ts";
+import { Outbox } from "./outbox.ts";
+import { randomId } from "./random_id.ts";
+import type { Change, FieldState, StoredRecord } from "./shape.ts";
+import { emptyLike, sameValue } from "./values.ts";
+
+export { StoreError } from "./errors.ts";
+export type { Change } from "./shape.ts";
+export type { Touched } from "./merging.ts";
+
+/** A record as screens read it: `values` are the winners. */
+export interface Rec { id: string; kind: string; values: Record<string, any>; fields: Record<string, FieldState> }
+
+/** The last edit, and what it put over. */
+interface UndoStep { kind: string; record: string; fresh: boolean; before: Record<string, unknown>; after: Record<string, unknown> }
+
+export type Listener = (touched: readonly Touched[]) => void;
+
+const WRITE_TABLES = ["records", "changes", "outbox", "media", "uploads", "refused", "meta"] as const;
+const UNDO_STEPS = 50;
+
+export class Store {
+  readonly meta: Meta;
+  readonly media: Media;
+  readonly out: Outbox;
+  /** Called when the browser took the database away; screens then say so. */
+  onLost: () => void = () => undefined;
+  readonly #listeners = new Set<Listener>();
+  readonly #channel: BroadcastChannel | null;
+  readonly #steps: UndoStep[] = [];
+  #lost = false;
+
+  constructor(readonly database: Database, name: string, readonly nowMs: () => number) {
+    this.meta = new Meta(this);
+    this.media = new Media(this);
+    this.out = new Outbox(this);
+    this.#channel = typeof BroadcastChannel === "undefined" ? null : new BroadcastChannel(`barnlight-${name}`);
+    this.#channel?.addEventListener("message", (event) => { for (const listener of this.#listeners) listener(event.data as Touched[]); });
+  }
+
+  /** Saves fields of one record together; resolves once they are on the phone's disk. Unchanged values are left alone. */
+  async set(kind: string, record: string, values: Record<string, unknown>): Promise<void> {
+    const step = await this.#edit(kind, record, values, {});
+    if (step) this.#remember(step);
+  }
+
+  /** Saves a new record and gives its id. */
+  async create(kind: string, values: Record<string, unknown>, id = randomId()): Promise<string> {
+    await this.set(kind, id, values);
+    return id;
+  }
+
+  /** Takes a record off: it stays in the history, and `set(..., { deleted: false })` brings it back. */
+  remove(kind: string, id: string): Promise<void> {
+    return this.set(kind, id, { deleted: true });
+  }
+
+  /** Puts the last edit of this tab back, as a new edit; gives the record it touched, or null when there is nothing to undo. */
+  async undo(): Promise<{ kind: string; record: string } | null> {
+    const step = this.#steps.pop();
+    if (!step) return null;
+    const values = step.fresh ? { deleted: true }
+      : Object.fromEntries(Object.keys(step.after).map((field) => [field, step.before[field] ?? emptyLike(step.after[field])]));
+    try {
+      await this.#edit(step.kind, step.record, values, {});
+    } catch (error) {
+      this.#steps.push(step);
+      throw error;
+    }
+    return { kind: step.kind, record: step.record };
+  }
+
+  /** Picks one of several versions of a field; the others stay in the history as settled. */
+  async pick(record: string, field: string, chosen: Change): Promise<void> {
+    const open = await this.versions(record, field);
+    await this.#edit(chosen.kind, record, { [field]: chosen.value }, { [field]: open.map((change) => change.id) });
+  }
+
+  async get(id: string): Promise<Rec | undefined> {
+    const record = await this.read((db) => db.get("records", id));
+    return record && asRec(record);
+  }
+
+  async byKind(kind: string): Promise<Rec[]> {
+    return (await this.read((db) => db.getAllFromIndex("records", "kind", kind))).filter(present).map(asRec);
+  }
+
+  /** Records that name `parent` in one of their parent fields, those taken off left out. */
+  async children(parent: string, kind?: string): Promise<Rec[]> {
+    const found = await this.read((db) => db.getAllFromIndex("records", "parents", parent));
+    return found.filter((record) => present(record) && (kind === undefined || record.kind === kind)).map(asRec);
+  }
+
+  /** Changes of a field whose authors did not know of each other, latest first; one alone means agreed. */
+  async versions(record: string, field: string): Promise<Change[]> {
+    return versionsOf(await this.read((db) => db.getAllFromIndex("changes", "field", [record, field])));
+  }
+
+  /** Every change of a record in the order of their stamps. */
+  async history(record: string): Promise<Change[]> {
+    const all = await this.read((db) => db.getAllFromIndex("changes", "field", IDBKeyRange.bound([record, ""], [record, "\uffff"])));
+    return all.sort((a, b) => (a.stamp < b.stamp ? -1 : 1));
+  }
+
+  putMedia(bytes: ArrayBuffer, type: string): Promise<{ hash: string }> { return this.media.put(bytes, type); }
+  getMedia(hash: string): Promise<{ bytes: ArrayBuffer; type: string } | null> { return this.media.get(hash); }
+  mediaState(hash: string): Promise<"here" | "confirmed" | "elsewhere"> { return this.media.state(hash); }
+
+  /** Tells `listener` of every record touched, here or in another tab; gives the way to stop. */
+  subscribe(listener: Listener): () => void {
+    this.#listeners.add(listener);
+    return () => { this.#listeners.delete(listener); };
+  }
+
+  tell(touched: readonly Touched[]): void {
+    if (touched.length === 0) return;
+    for (const listener of this.#listeners) listener(touched);
+    this.#channel?.postMessage(touched);
+  }
+
+  async read<T>(question: (db: Database) => Promise<T>): Promise<T> {
+    try {
+      return await question(this.database);
+    } catch (error) {
+      throw storeError(error);
+    }
+  }
+
+  /** Runs `work` in one transaction over every table; either all of it is kept or nothing. Strict: on the disk when it resolves. */
+  async write<T>(work: (tx: Writing) => Promise<T>): Promise<T> {
+    if (this.#lost) throw new StoreError("lost", "the phone took its storage back");
+    let tx: Writing;
+    try {
+      tx = this.database.transaction([...WRITE_TABLES], "readwrite", { durability: "strict" }) as unknown as Writing;
+    } catch (error) {
+      throw storeError(error);
+    }
+    try {
+      const result = await work(tx);
+      await tx.done;
+      return result;
+    } catch (error) {
+      // `done` also fails when the work did; asked for here so that no rejection goes unheard.
+      tx.done.catch(() => undefined);
+      try { tx.abort(); } catch { /* it had ended by itself */ }
+      throw storeError(tx.error ?? error);
+    }
+  }
+
+  lose(): void {
+    this.#lost = true;
+    this.onLost();
+  }
+
+  close(): void {
+    this.#channel?.close();
+    this.database.close();
+  }
+
+  async #edit(kind: string, record: string, values: Record<string, unknown>, settles: Record<string, string[]>): Promise<UndoStep | null> {
+    const result = await this.write(async (tx) => {
+      const meta = tx.objectStore("meta");
+      const [device, space, author, clock, known] = await Promise.all([
+        meta.get("device"), meta.get("space"), meta.get("author"), meta.get("clock"), tx.objectStore("records").get(record)]);
+      let stamp = (clock as string | undefined) ?? null;
+      let touched: Touched | null = null;
+      const step: UndoStep = { kind, record, fresh: !known, before: {}, after: {} };
+      for (const [field, value] of Object.entries(values)) {
+        const winner = known?.fields[field];
+        if (value === undefined || (winner && sameValue(winner.value, value) && !settles[field])) continue;
+        stamp = tick(stamp, this.nowMs(), device as string);
+        const change: Change = {
+          id: randomId(), space: space as string, kind, record, field, value, stamp, base: winner?.change ?? null,
+          settles: settles[field] ?? [], device: device as string, author: (author as string | undefined) ?? "", schema: 1,
+        };
+        touched = await take(tx, change);
+        await tx.objectStore("outbox").add({ change: change.id });
+        step.before[field] = winner?.value;
+        step.after[field] = value;
+      }
+      if (!touched) return null;
+      await meta.put(stamp, "clock");
+      if (!(await meta.get("unsaved_since"))) await meta.put(this.nowMs(), "unsaved_since");
+      return { touched, step };
+    });
+    if (!result) return null;
+    this.tell([result.touched]);
+    return result.step;
+  }
+
+  #remember(step: UndoStep): void {
+    this.#steps.push(step);
+    if (this.#steps.length > UNDO_STEPS) this.#steps.shift();
+  }
+}
+
+const present = (record: StoredRecord) => record.fields["deleted"]?.value !== true;
+
+function asRec(record: StoredRecord): Rec {
+  return { id: record.id, kind: record.kind, fields: record.fields, values: Object.fromEntries(Object.entries(record.fields).map(([field, state]) => [field, state.value])) };
+}
+
+/** Opens this phone's book, making device and space ids on the first visit. Throws StoreError. */
+export async function openStore(name = "barnlight", nowMs: () => number = Date.now): Promise<Store> {
+  let store: Store | undefined;
+  const database = await openDatabase(name, () => store?.lose());
+  store = new Store(database, name, nowMs);
+  await store.write(async (tx) => {
+    const meta = tx.objectStore("meta");
+    for (const key of ["device", "space"] as const) if (!(await meta.get(key))) await meta.put(randomId(), key);
+  });
+  return store;
+}

@@ -1,0 +1,29 @@
+// Where the person's work stands, in one short line.
+import { signal } from "@preact/signals";
+
+export interface SyncStatus {
+  state: "alone" | "idle" | "sending" | "offline" | "paused" | "error";
+  waiting: number;
+  media_waiting: number;
+  refused: number;
+  last_ms: number | null;
+  words: string;
+}
+
+export const status = signal<SyncStatus>({ state: "alone", waiting: 0, media_waiting: 0, refused: 0, last_ms: null, words: "On this phone" });
+
+const count = (n: number, one: string, many: string) => (n === 0 ? "" : `${n} ${n === 1 ? one : many}`);
+
+/** The line for a state; what waits is named, so that nobody has to wonder what "syncing" means. */
+export function statusWords({ state, waiting, media_waiting, refused }: Omit<SyncStatus, "words">): string {
+  const left = [count(waiting, "edit", "edits"), count(media_waiting, "file", "files")].filter(Boolean).join(" and ");
+  if (refused > 0 && state !== "sending") return `The server did not take ${count(refused, "edit", "edits")}: see Device`;
+  switch (state) {
+    case "alone": return "Only on this phone";
+    case "idle": return left ? `${left} still to send` : "All of it is on the server";
+    case "sending": return left ? `Sending ${left}` : "Asking the server";
+    case "offline": return left ? `No server in reach; ${left} kept here` : "No server in reach; nothing waits";
+    case "paused": return "This phone must be paired again: see Device";
+    case "error": return `The server had trouble; ${left || "nothing"} ${left ? "kept here" : "is lost"}`;
+  }
+}
