@@ -6,7 +6,7 @@ import errno
 from typing import BinaryIO
 
 from barnlight.errors import BadInput, StoreFull, TooLarge, WrongKind
-from barnlight.media import MOST_BYTES, RefusedMedia
+from barnlight.media import MOST_BYTES, RefusedMedia, audio
 from barnlight.media.image import FORMATS, check_photo
 from barnlight.services import Services
 from barnlight.store import media
@@ -46,8 +46,6 @@ def check(kind: str, data: bytes) -> None:
     """Whether the bytes are a clean photo or sound of the kind they claim. Raises WrongKind."""
     try:
         if kind == SOUND:
-            from barnlight.media import audio
-
             audio.check_wav(data)
         elif kind not in FORMATS:
             raise RefusedMedia("kind_not_taken", "Only JPEG, PNG or WebP photos and WAV recordings are taken.")
