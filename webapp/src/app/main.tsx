@@ -1,4 +1,54 @@
-// Starts the app: draws the first screen into the page.
+// Starts the app: opens the phone's book, draws the screen of the address, then sync, updates and what may be needed next.
 import { render } from "preact";
+import { openStore, StoreError, type Store } from "../store/store.ts";
+import { StoreProvider } from "../store/live.ts";
+import { startSync } from "../sync/engine.ts";
+import "../ui/index.css";
+import { look, wearLook } from "../ui/look.ts";
+import { ErrorNote } from "../ui/notes.tsx";
+import { followAddress } from "../ui/route.ts";
+import { followBackup } from "./backup_words.ts";
+import { Frame } from "./frame.tsx";
+import { readAhead } from "./lazy_screen.tsx";
+import { findRoute } from "./routes.ts";
+import { watchStorage } from "./storage_state.ts";
+import { watchForUpdates } from "./update.ts";
 
-render(<main><h1>Barnlight</h1></main>, document.getElementById("app")!);
+/** Addresses whose screens a person at a table needs next; read while the phone has nothing better to do. */
+const SOON = ["/new", "/session/x", "/visit/x", "/visit/x/pass/short", "/visit/x/check/x", "/visit/x/photo/x"];
+
+const TODO: Record<string, string> = {
+  quota: "The phone's storage is full. Free some room and open Barnlight again.",
+  blocked: "This browser does not let pages keep anything. Leave private browsing, or open Barnlight in another browser.",
+  lost: "Close Barnlight and every other tab of it, then open it again. What was saved stays on the phone.",
+};
+
+function readSoon(): void {
+  const later = window.requestIdleCallback ?? ((work: () => void) => setTimeout(work, 1500));
+  later(() => {
+    void import("../screens/visit/catalogue_file.ts").catch(() => undefined);
+    for (const path of SOON) void readAhead(findRoute(path)!).catch(() => undefined);
+  });
+}
+
+async function start(root: HTMLElement): Promise<void> {
+  wearLook();
+  followAddress();
+  let store: Store;
+  try {
+    store = await openStore();
+  } catch (error) {
+    const code = error instanceof StoreError ? error.code : "lost";
+    render(<main class="page"><h1>Barnlight</h1><ErrorNote what="The phone's storage does not open." todo={TODO[code]!} /></main>, root);
+    return;
+  }
+  watchStorage(store);
+  followBackup(store);
+  look.value = (await store.meta.get("theme")) ?? "auto";
+  render(<StoreProvider value={store}><Frame /></StoreProvider>, root);
+  startSync(store);
+  await watchForUpdates().catch((error: unknown) => console.error(error));
+  readSoon();
+}
+
+void start(document.getElementById("app")!);

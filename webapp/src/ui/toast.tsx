@@ -12,6 +12,8 @@ export interface ToastWords {
   failed?: boolean;
   /** Tries the failed action once more. */
   again?: () => void;
+  /** Leads on from what was done. */
+  more?: { word: string; run: () => void };
 }
 
 const shown = signal<(ToastWords & { turn: number }) | null>(null);
@@ -45,6 +47,7 @@ export function Toasts() {
           <span>{toast.words}</span>
           {toast.undo && <Button icon="undo" onClick={() => { hideToast(); toast.undo!(); }}>Undo</Button>}
           {toast.again && <Button onClick={() => { hideToast(); toast.again!(); }}>Try again</Button>}
+          {toast.more && <Button onClick={() => { hideToast(); toast.more!.run(); }}>{toast.more.word}</Button>}
           <Button kind="bare" icon="cross" label="Close this word" onClick={hideToast} />
         </div>
       )}

@@ -1,18 +1,14 @@
 // What a free hand may want beside an answer: a picture, the torch, words, the recorder, the red-dark screen.
-import type { ComponentChildren } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { hasTorch, setTorch } from "../../device/torch.ts";
-import { Icon, type IconName } from "../../ui/icon.tsx";
+import { Icon } from "../../ui/icon.tsx";
 import { address } from "../../ui/route.ts";
 import { showToast } from "../../ui/toast.tsx";
+import { Tool } from "../../ui/tool.tsx";
 import { PhotoButton } from "../photo/photo_button.tsx";
 import type { Plain } from "../visit/view.ts";
 import { DarkTimer } from "./dark_timer.tsx";
 import type { Spot } from "./save.ts";
-
-export function Tool({ icon, children, pressed, onClick }: { icon: IconName; children: ComponentChildren; pressed?: boolean; onClick: () => void }) {
-  return <button type="button" class="tool" aria-pressed={pressed} onClick={onClick}><Icon name={icon} />{children}</button>;
-}
 
 function TorchTool() {
   const [there, setThere] = useState(false);

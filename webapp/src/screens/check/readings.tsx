@@ -31,7 +31,7 @@ function placesHere(reading: Plain, check: Plain, place: string, piece: Plain): 
 export function Readings(props: ReadingsProps) {
   const { check, place, piece, catalogue } = props;
   const store = useStore();
-  const unit = useLive(async (from) => ((await from.meta.get("unit")) ?? "mm") as Unit, []) ?? "mm";
+  const unit = useLive((from) => from.meta.get("unit"), []) ?? "mm";
   const instruments = catalogue.terms.instruments as Plain[];
   const [tool, setTool] = useState<string>();
   const kinds = check["readings"] as Plain[];

@@ -14,13 +14,16 @@ export function LinkSheet({ fresh, onClose }: { fresh: FreshLink; onClose: () =>
       () => showToast({ words: "The phone did not let it be copied: hold the link and copy it by hand.", failed: true }),
     );
   };
+  const share = () => {
+    shareText(fresh.title, fresh.link).then((how) => { if (how === "copied") showToast({ words: "Link copied" }); }, copy);
+  };
   return (
     <Sheet title={`Version ${fresh.version} is made`} onClose={onClose}>
       <p>Whoever has this link can read the report until {dayWords(new Date(fresh.expires_ms).toISOString().slice(0, 10))}. It is shown only now: copy it or hand it on. You can end it at any time.</p>
       <p class="card link-text"><a href={fresh.link} target="_blank" rel="noopener noreferrer">{fresh.link}</a></p>
       <div class="stack">
         <Button wide kind="strong" icon="copy" onClick={copy}>Copy the link</Button>
-        <Button wide icon="share" onClick={() => void shareText(fresh.title, fresh.link)}>Hand it on</Button>
+        <Button wide icon="share" onClick={share}>Hand it on</Button>
       </div>
     </Sheet>
   );

@@ -1,8 +1,6 @@
 // Remembers where the person was in a piece, over a closed app or a flat battery.
 import type { Store } from "../../store/store.ts";
 
-export interface LeftAt { visit: string; address: string }
-
 const VISIT = /^\/visit\/([0-9a-f]{32})(?:\/|$)/;
 
 /** Keeps an address inside a visit; any other place in the app leaves the last one as it is. */
@@ -10,10 +8,9 @@ export async function rememberAddress(store: Store, path: string, query: Record<
   const visit = VISIT.exec(path)?.[1];
   if (!visit) return;
   const text = new URLSearchParams(query).toString();
-  await store.meta.set("left_at", { visit, address: `#${path}${text && `?${text}`}` } satisfies LeftAt);
+  await store.meta.set("left_at", { visit, address: `#${path}${text && `?${text}`}` });
 }
 
-export async function lastAddress(store: Store): Promise<LeftAt | null> {
-  const left = (await store.meta.get("left_at")) as LeftAt | undefined;
-  return left ?? null;
+export async function lastAddress(store: Store): Promise<{ visit: string; address: string } | null> {
+  return (await store.meta.get("left_at")) ?? null;
 }

@@ -1,15 +1,13 @@
 // An amount of money with its currency: typed as people write it, kept in the smallest unit.
 import { useState } from "preact/hooks";
 import { parseMoney } from "../../domain/money.ts";
+import { useLive, useStore } from "../../store/live.ts";
 import { PickField, TextField } from "../../ui/field.tsx";
 
 export interface Money { minor: number; currency: string }
 
 /** The currencies offered; one already in a record is offered too. */
 const CURRENCIES = ["EUR", "USD", "GBP", "CHF", "CAD", "AUD", "JPY", "SEK", "NOK", "DKK", "PLN", "CZK"];
-
-/** The currency of the last amount, so that it is picked once a day. */
-let lastCurrency = "EUR";
 
 export interface MoneyFieldProps { label: string; hint?: string; saved: Money | null; onSave: (money: Money | null) => void }
 
@@ -22,10 +20,11 @@ function typedText(money: Money | null): string {
 
 export function MoneyField({ label, hint, saved, onSave }: MoneyFieldProps) {
   const [text, setText] = useState(() => typedText(saved));
-  const [currency, setCurrency] = useState(saved?.currency ?? lastCurrency);
+  const store = useStore();
+  const usual = useLive((from) => from.meta.get("currency"), []);
+  const currency = saved?.currency ?? usual ?? CURRENCIES[0]!;
   const [wrong, setWrong] = useState<string | null>(null);
   const take = (typed: string, as: string) => {
-    lastCurrency = as;
     if (typed.trim() === "") {
       setWrong(null);
       if (saved) onSave(null);
@@ -42,7 +41,7 @@ export function MoneyField({ label, hint, saved, onSave }: MoneyFieldProps) {
   return (
     <div class="row money">
       <div class="grow"><TextField label={label} hint={hint} keyboard="decimal" max={20} value={text} wrong={wrong} onInput={setText} onDone={(typed) => take(typed, currency)} /></div>
-      <PickField label="Currency" value={currency} options={[...new Set([currency, ...CURRENCIES])].map((code) => ({ value: code, label: code }))} onPick={(code) => { setCurrency(code); take(text, code); }} />
+      <PickField label="Currency" value={currency} options={[...new Set([currency, ...CURRENCIES])].map((code) => ({ value: code, label: code }))} onPick={(code) => { void store.meta.set("currency", code); take(text, code); }} />
     </div>
   );
 }

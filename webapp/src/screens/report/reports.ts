@@ -1,0 +1,47 @@
+// Asks the server for reports and links, and turns what goes wrong into what to do.
+import { call, ServerError } from "../../sync/server.ts";
+import type { FreshLink } from "./link_sheet.tsx";
+import type { Version } from "./version_list.tsx";
+
+/** What is wrong and what to do; `missing` counts photos that are still on a phone. */
+export interface Problem { what: string; todo: string; missing?: number }
+
+export interface Subject { session?: string; piece?: string }
+export interface ReportOrder extends Subject { recipient: string; days: number; allow_missing: boolean }
+
+export function problemOf(error: unknown): Problem {
+  if (!(error instanceof ServerError)) return { what: "Something went wrong on this phone.", todo: error instanceof Error ? `${error.message} Try again.` : "Try again." };
+  if (error.unreachable) return { what: "The server cannot be reached.", todo: "The server makes the report. Your work is safe on this phone and goes over by itself; come back when there is a signal." };
+  if (error.status === 401 || error.status === 403) return { what: "This phone is not paired with a server.", todo: "The server makes and keeps reports. Pair this phone under Device, let it send its work, then make the report." };
+  if (error.code === "media_missing") {
+    const missing = (error.details["missing"] as string[] | undefined)?.length ?? 0;
+    return { what: `${missing} ${missing === 1 ? "photo or sound is" : "photos or sounds are"} still on a phone.`, todo: "Leave the app open where there is a signal until they are sent, then try again.", missing };
+  }
+  return { what: error.message, todo: error.hint ?? "Try again in a moment." };
+}
+
+async function tried<T>(work: Promise<T>): Promise<T | Problem> {
+  try {
+    return await work;
+  } catch (error) {
+    return problemOf(error);
+  }
+}
+
+export function makeReport({ recipient, ...order }: ReportOrder): Promise<FreshLink | Problem> {
+  return tried(call<FreshLink>("POST", "/api/reports", recipient === "" ? order : { ...order, recipient }));
+}
+
+export function newLink(publication: string, { recipient, days }: { recipient: string; days: number }): Promise<FreshLink | Problem> {
+  return tried(call<FreshLink>("POST", `/api/reports/${publication}/links`, recipient === "" ? { days } : { days, recipient }));
+}
+
+/** Ends a link for good; null when it is ended. */
+export async function endLink(id: string): Promise<Problem | null> {
+  const answer = await tried(call<undefined>("DELETE", `/api/links/${id}`));
+  return answer === undefined ? null : answer;
+}
+
+export function listVersions({ session, piece }: Subject): Promise<Version[] | Problem> {
+  return tried(call<Version[]>("GET", session ? `/api/reports?session=${session}` : `/api/reports?piece=${piece}`));
+}
