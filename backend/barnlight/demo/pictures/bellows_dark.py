@@ -115,4 +115,4 @@ def picture(rng_seed: int, size: tuple[int, int], full: bool) -> Image.Image:
     light, distance = develop(_scene(rng, setting), large, rng)
     light = finish.half_size(finish.out_of_focus(light, distance, 560, 3 * large[0] / 2400), size)
     light = _sparks(light, truth(rng_seed, full), rng)
-    return finish.photograph(light, rng, exposure=1.5, vignette=0.3, glare=0.025, blur_px=0.8, grain=0.016, read_noise=0.0022)
+    return finish.photograph(light, rng, exposure=1.0, vignette=0.3, glare=0.025, blur_px=0.8, grain=0.016, read_noise=0.0022)

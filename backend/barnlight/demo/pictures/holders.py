@@ -41,8 +41,8 @@ def holder(rng: np.random.Generator, number: str, *, drawn: float = 0, bright: b
                   *_shards(black, paint(rng, "4a443d", 0.85, 0.6, 0.25), (WIDTH - rail) / 2, -LENGTH / 2 + 11)]
     parts += [box((WIDTH - 2 * rail, THICK, 16), black, (0, THICK / 2, -LENGTH / 2 + 8), bevel=0.8),
               box((WIDTH, 1.6, 4), edge, (0, THICK + 0.6, -LENGTH / 2 + 20), bevel=0.5)]
-    length = LENGTH - 26
-    parts.append(box((WIDTH - 2 * rail + 4, 1.1, length), slide, (0, THICK - 1.6, 4 - drawn), bevel=0.4))
+    length = LENGTH - 16
+    parts.append(box((WIDTH - 2 * rail + 4, 1.1, length), slide, (0, THICK - 1.6, -9 - drawn), bevel=0.4))
     parts.append(box((WIDTH - 2 * rail + 6, 5.4, 10), tab, (0, THICK - 1.8, -LENGTH / 2 - 5.5 - drawn), bevel=1.6))
     parts += [box((2, 0.6, 3), edge, (s * 14, THICK + 1.0, -LENGTH / 2 - 5.5 - drawn), bevel=0.2) for s in (-1, 0, 1)]
     parts += placed([box((2, 2, 14), steel, (0, 0, 5), bevel=0.7), box((4, 3, 4), steel, (0, 0, 0), bevel=1)],

@@ -110,15 +110,14 @@ def _read_off(shapes, at, flat, inverse, owner, view) -> Seen:
 
 
 class Shadows:
-    """Shadow casting by surface points: quick, soft-edged, and good to about a four-hundredth of the scene."""
+    """Shadow casting by surface points: quick, soft-edged, and good to about 2.5 of `cells` across the scene."""
 
-    CELLS = 560
-
-    def __init__(self, casters: list[Shape], rng: np.random.Generator) -> None:
+    def __init__(self, casters: list[Shape], rng: np.random.Generator, cells: int = 560) -> None:
+        self._cells = cells
         at = np.concatenate([s.at for s in casters])
         self._middle = (at.reshape(-1, 3).min(axis=0) + at.reshape(-1, 3).max(axis=0)) / 2
         self._radius = float(np.linalg.norm(at.reshape(-1, 3) - self._middle, axis=-1).max()) * 1.01
-        self._cell = 2 * self._radius / self.CELLS
+        self._cell = 2 * self._radius / self._cells
         area = np.linalg.norm(np.cross(at[:, 1] - at[:, 0], at[:, 2] - at[:, 0]), axis=-1) / 2
         count = np.ceil(area / self._cell**2 * 1.6).astype(int)
         tri = np.repeat(np.arange(len(at)), count)
@@ -134,10 +133,10 @@ class Shadows:
         side /= np.linalg.norm(side)
         frame = np.stack([side, np.cross(toward, side), toward]).astype(np.float32)
         cast = self._points @ frame.T
-        cells = ((cast[:, :2] + self._radius) / self._cell).astype(np.int32).clip(0, self.CELLS - 1)
-        height = np.full(self.CELLS**2, -np.inf, np.float32)
-        np.maximum.at(height, cells[:, 1] * self.CELLS + cells[:, 0], cast[:, 2])
-        return frame, maximum_filter(height.reshape(self.CELLS, self.CELLS), 3)
+        cells = ((cast[:, :2] + self._radius) / self._cell).astype(np.int32).clip(0, self._cells - 1)
+        height = np.full(self._cells**2, -np.inf, np.float32)
+        np.maximum.at(height, cells[:, 1] * self._cells + cells[:, 0], cast[:, 2])
+        return frame, maximum_filter(height.reshape(self._cells, self._cells), 3)
 
     def lit(self, at: np.ndarray, normal: np.ndarray, cast: tuple[np.ndarray, np.ndarray]) -> np.ndarray:
         """1 where the light of `cast` reaches, 0 where something stands between; edges are dithered soft."""
@@ -146,6 +145,6 @@ class Shadows:
         shaken = self._rng.random((len(own), 2), np.float32)
         cell = ((own[:, :2] + self._radius) / self._cell + 3.2 * shaken - 1.6).astype(np.int32)
         x, y = cell[:, 0], cell[:, 1]
-        inside = (np.minimum(x, y) >= 0) & (np.maximum(x, y) < self.CELLS)
-        above = height[y.clip(0, self.CELLS - 1), x.clip(0, self.CELLS - 1)]
+        inside = (np.minimum(x, y) >= 0) & (np.maximum(x, y) < self._cells)
+        above = height[y.clip(0, self._cells - 1), x.clip(0, self._cells - 1)]
         return (~((above > own[:, 2] + 2.5 * self._cell) & inside)).astype(np.float32)
