@@ -1,0 +1,101 @@
+"""Malformed calls: each gets the one error shape with a plain sentence, and nothing is stored."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from flask import Flask
+from phones import FROM_APP, Phone
+
+JSON = {**FROM_APP, "Content-Type": "application/json"}
+
+# (method, path, body, headers) -> status
+MALFORMED: dict[str, tuple[str, str, bytes, dict[str, str], int]] = {
+    "no JSON at all": ("POST", "/api/changes", b"", JSON, 422),
+    "half a JSON": ("POST", "/api/changes", b'{"changes": [', JSON, 400),
+    "not UTF-8": ("POST", "/api/changes", b'{"changes": ["\xff"]}', JSON, 400),
+    "deeper than the stack": ("POST", "/api/changes", b"[" * 200_000, JSON, 400),
+    "a list where an object belongs": ("POST", "/api/changes", b"[]", JSON, 422),
+    "changes that are no list": ("POST", "/api/changes", b'{"changes": {}}', JSON, 422),
+    "501 changes": ("POST", "/api/changes", b'{"changes": [' + b",".join([b"1"] * 501) + b"]}", JSON, 422),
+    "not sent as JSON": ("POST", "/api/changes", b'{"changes": []}', {**FROM_APP, "Content-Type": "text/plain"}, 422),
+    "packed in an unknown way": ("POST", "/api/changes", b"x", {**JSON, "Content-Encoding": "br"}, 400),
+    "a cursor below nothing": ("GET", "/api/changes?after=-1", b"", {}, 422),
+    "a cursor that is a word": ("GET", "/api/changes?after=all", b"", {}, 422),
+    "a cursor beyond all numbers": ("GET", "/api/changes?after=99999999999999999999999", b"", {}, 422),
+    "a page of a million": ("GET", "/api/changes?limit=1000000", b"", {}, 422),
+    "a hash that is none": ("POST", "/api/media/known", b'{"hashes": ["../../etc"]}', JSON, 422),
+    "a kind not taken": ("PUT", "/api/media/" + "0" * 64, b"", {**FROM_APP, "Content-Type": "image/svg+xml"}, 400),
+    "a path for a hash": ("GET", "/api/media/..%2F..%2Fbarnlight.sqlite3", b"", {}, 404),
+    "an unknown address": ("GET", "/api/nothing", b"", {}, 404),
+    "the wrong method": ("PATCH", "/api/changes", b"", FROM_APP, 405),
+    "a device that is none": ("DELETE", "/api/devices/nobody", b"", FROM_APP, 404),
+    "pairing with a device id of another form": ("POST", "/api/pair", b'{"code": "A", "device": "me", "device_name": "x"}', JSON, 422),
+    "pairing with half a character": (
+        "POST", "/api/pair", b'{"code": "A", "device": "' + b"0" * 32 + b'", "device_name": "\\ud800"}', JSON, 422,
+    ),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("case", MALFORMED)
+def test_malformed_calls_get_the_one_error_shape(app: Flask, case: str) -> None:
+    method, path, body, headers, status = MALFORMED[case]
+    phone = Phone(app).pair()
+    answer = phone.http.open(path, method=method, data=body, headers=headers)
+    error = answer.json["error"]
+    assert answer.status_code == status, answer.text
+    assert set(error) <= {"code", "message", "field", "hint"} and error["code"] and error["message"].endswith(".")
+    assert phone.pull()["changes"] == []
+    if status == 405:
+        assert "POST" in answer.headers["Allow"]
+
+
+@pytest.mark.parametrize("path", ["/api/me", "/api/devices", "/api/changes", "/api/media/" + "0" * 64])
+def test_who_is_asking_comes_before_what(app: Flask, path: str) -> None:
+    answer = app.test_client().get(path)
+    assert (answer.status_code, answer.json["error"]["code"]) == (401, "not_paired")
+
+
+def test_a_stranger_is_refused_before_the_body_is_read(app: Flask) -> None:
+    assert app.test_client().post("/api/changes", data=b"[" * 1000, headers=JSON).status_code == 401
+
+
+def test_a_locked_database_says_so(app: Flask, monkeypatch: pytest.MonkeyPatch) -> None:
+    from sqlalchemy.exc import OperationalError
+
+    phone = Phone(app).pair()
+
+    def refuse(words: str) -> Any:
+        def fail(*_args: Any, **_more: Any) -> None:
+            raise OperationalError("INSERT", {}, Exception(words))
+
+        monkeypatch.setattr("barnlight.api.changes.push", fail)
+        answer = phone.post("/api/changes", {"changes": []})
+        return answer.status_code, answer.json["error"]["code"]
+
+    assert refuse("database is locked") == (503, "not_ready")
+    assert refuse("database or disk is full") == (507, "store_full")
+
+
+def test_every_route_has_the_security_headers(app: Flask) -> None:
+    phone = Phone(app).pair()
+    asked = 0
+    for rule in app.url_map.iter_rules():
+        path = rule.build({name: "0" * 32 for name in rule.arguments})[1]
+        for method in sorted(rule.methods):
+            answer = phone.http.open(path, method=method, headers=FROM_APP)
+            policy = answer.headers["Content-Security-Policy"]
+            assert "default-src 'none'" in policy and "frame-ancestors 'none'" in policy and "unsafe" not in policy, path
+            assert answer.headers["X-Content-Type-Options"] == "nosniff" and answer.headers["Referrer-Policy"] == "no-referrer", path
+            if path.startswith("/api/") and not path.startswith("/api/media/"):
+                assert "no-store" in answer.headers["Cache-Control"], path
+            asked += 1
+    assert asked > 20
+
+
+def test_the_api_describes_itself(app: Flask) -> None:
+    described = app.test_client().get("/api/openapi.json").json
+    assert described["openapi"].startswith("3.")
+    served = {rule.rule for rule in app.url_map.iter_rules() if rule.rule.startswith("/api/") and not rule.rule.endswith("openapi.json")}
+    assert {path.replace("{", "<").replace("}", ">") for path in described["paths"]} >= {path for path in served}
