@@ -47,8 +47,8 @@ class Database:
 
     @contextmanager
     def write(self) -> Iterator[Session]:
-        """One transaction: committed at the end of the block, undone if the block raises."""
-        with Session(self._writing) as session, session.begin():
+        """One transaction: committed at the end of the block, undone if the block raises; its rows can be read afterwards."""
+        with Session(self._writing, expire_on_commit=False) as session, session.begin():
             yield session
 
     def close(self) -> None:
