@@ -12,6 +12,7 @@ from barnlight.exchange.intake import take_in
 from barnlight.services import Services
 from barnlight.store import changes as history
 from barnlight.sync.push import push
+from barnlight.sync.validate import judge_shape
 
 AT_ONCE = 500
 
@@ -52,4 +53,4 @@ def is_imported(services: Services, space: str, folder: Path) -> bool:
     """Whether the space holds the last change of this export."""
     last = read_document(folder)["changes"][-1:]
     with services.database.read() as db:
-        return all(history.has(db, space, str(change["id"])) for change in last)
+        return all(judge_shape(change) is None and history.has(db, space, change["id"]) for change in last)
