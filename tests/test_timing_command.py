@@ -1,4 +1,4 @@
-"""The timing command: a line of JSON for each file that can be read, a sentence for each that cannot."""
+"""The timing command: one JSON text for a file that can be measured, exit code 2 and one sentence for what is not sound."""
 
 import json
 from pathlib import Path
@@ -21,22 +21,53 @@ def two_clicks(interval_s: float) -> bytes:
     for at_s in (0.8, 0.8 + interval_s):
         start = round(at_s * RATE_HZ)
         samples[start : start + knock.size] += knock
-    return to_wav(samples.astype(np.float32), RATE_HZ)
+    return to_wav(samples, RATE_HZ)
 
 
 def test_it_measures_a_known_interval(tmp_path: Path, capsys: pytest.CaptureFixture) -> None:
     # Outside truth: the interval is placed in the file by this test, not by the project's simulator.
     (tmp_path / "known.wav").write_bytes(two_clicks(0.25))
-    assert main(["timing", "--marked", "0.25", str(tmp_path / "known.wav")]) == 0
+    assert main(["timing", "--marked", "1/5", "--series", "older", str(tmp_path / "known.wav")]) == 0
     found = json.loads(capsys.readouterr().out)
     assert found["open_time_s"] == pytest.approx(0.25, abs=0.0005)
+    # 0.25 s on a mark of 1/5 is log2(1.25) = 0.322 stop (arithmetic).
+    assert found["error_stops"] == pytest.approx(0.322, abs=0.003)
+    assert (found["marked_s"], found["nominal_s"], found["interval"]) == (0.2, 0.2, "click to click")
+    assert len(found["firings"]) == 1
 
 
-def test_files_that_cannot_be_read_are_named_and_the_rest_is_measured(tmp_path: Path, capsys: pytest.CaptureFixture) -> None:
-    good, bad, none = tmp_path / "good.wav", tmp_path / "bad.wav", tmp_path / "none.wav"
-    good.write_bytes(two_clicks(0.1))
-    bad.write_bytes(b"RIFF and nothing else")
-    assert main(["timing", str(bad), str(none), str(good)]) == 1
-    said = capsys.readouterr()
-    assert [json.loads(line)["file"] for line in said.out.splitlines()] == [str(good)]
-    assert str(bad) in said.err and str(none) in said.err and len(said.err.splitlines()) == 2
+def test_a_mark_is_held_against_what_it_stands_for(tmp_path: Path, capsys: pytest.CaptureFixture) -> None:
+    (tmp_path / "known.wav").write_bytes(two_clicks(0.0625))
+    assert main(["timing", str(tmp_path / "known.wav"), "--marked", "1/15", "--json"]) == 0
+    found = json.loads(capsys.readouterr().out)
+    # 1/15 of the current series stands for 1/16 s (figures: marks against exact powers of two).
+    assert found["nominal_s"] == 0.0625
+    assert found["error_stops"] == pytest.approx(0, abs=0.02)
+
+
+def test_a_quiet_file_is_measured_as_unusable(tmp_path: Path, capsys: pytest.CaptureFixture) -> None:
+    (tmp_path / "quiet.wav").write_bytes(to_wav(np.zeros(RATE_HZ), RATE_HZ))
+    assert main(["timing", str(tmp_path / "quiet.wav"), "--marked", "1/50"]) == 0
+    found = json.loads(capsys.readouterr().out)
+    assert (found["verdict"], found["reason"], found["open_time_s"], found["error_stops"]) == ("unusable", "too_quiet", None, None)
+
+
+@pytest.mark.parametrize(
+    ("data", "options", "said"),
+    [
+        (b"", [], "empty"),
+        (b"RIFF and nothing else", [], "not a sound recording"),
+        (None, [], "cannot be read"),
+        (two_clicks(0.1)[:5000], [], "cut short"),
+        (two_clicks(0.1), ["--marked", "fast"], "no marked speed"),
+        (two_clicks(0.1), ["--series", "mine"], "current, older, odd"),
+    ],
+)
+def test_what_cannot_be_measured_is_said_in_one_line(tmp_path: Path, capsys: pytest.CaptureFixture, data, options, said) -> None:
+    path = tmp_path / "file.wav"
+    if data is not None:
+        path.write_bytes(data)
+    assert main(["timing", str(path), *options]) == 2
+    out, error = capsys.readouterr()
+    assert out == ""
+    assert said in error and len(error.splitlines()) == 1

@@ -26,7 +26,7 @@ interface Format {
   readonly bits: number;
 }
 
-/** Mono samples of a WAV file: PCM of 8, 16, 24 or 32 bits or 32-bit float, any channels. Throws BadSound. */
+/** Mono samples of a WAV file: PCM of 8, 16, 24 or 32 bits or float of 32 or 64, any channels. Throws BadSound. */
 export function parseWav(bytes: ArrayBuffer): Sound {
   if (bytes.byteLength === 0) throw new BadSound("This file is empty: record again, or choose another file.");
   const view = new DataView(bytes);
@@ -89,7 +89,7 @@ function readFormat(view: DataView, at: number, size: number): Format {
   const said = view.getUint16(at, true);
   const tag = said === EXTENSIBLE && size >= 26 ? view.getUint16(at + 24, true) : said;
   const [channels, rateHz, align, bits] = [view.getUint16(at + 2, true), view.getUint32(at + 4, true), view.getUint16(at + 12, true), view.getUint16(at + 14, true)];
-  const known = (tag === PCM && [8, 16, 24, 32].includes(bits)) || (tag === FLOAT && bits === 32);
+  const known = (tag === PCM && [8, 16, 24, 32].includes(bits)) || (tag === FLOAT && [32, 64].includes(bits));
   if (!known) throw new BadSound("This WAV file is packed in a way not read here: export it as 16-bit PCM.");
   if (channels === 0 || align !== (channels * bits) / 8) throw new BadSound("This WAV file's header contradicts itself: record again, or export it anew.");
   if (rateHz < LEAST_RATE_HZ || rateHz > MOST_RATE_HZ) {
@@ -118,7 +118,7 @@ function readChannel(view: DataView, start: number, frames: number, format: Form
   const samples = new Float32Array(frames);
   for (let frame = 0; frame < frames; frame += 1) {
     const at = start + (frame * channels + channel) * width;
-    if (tag === FLOAT) samples[frame] = view.getFloat32(at, true);
+    if (tag === FLOAT) samples[frame] = bits === 64 ? view.getFloat64(at, true) : view.getFloat32(at, true);
     else if (bits === 8) samples[frame] = (view.getUint8(at) - 128) / 128;
     else if (bits === 16) samples[frame] = view.getInt16(at, true) / 32768;
     else if (bits === 24) samples[frame] = (view.getInt16(at + 1, true) * 256 + view.getUint8(at)) / 8_388_608;
