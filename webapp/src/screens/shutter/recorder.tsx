@@ -1,0 +1,120 @@
+// Listens to one take at a time; the microphone stays open for the whole run, and any sound file can stand in for it.
+import { useEffect, useRef, useState } from "preact/hooks";
+import { decodeSound, Microphone, MicrophoneError, type MicrophoneTrouble } from "../../device/microphone.ts";
+import { BadSound, parseWav } from "../../domain/wav.ts";
+import { useStore } from "../../store/live.ts";
+import { useBusy } from "../../ui/busy.ts";
+import { Button } from "../../ui/button.tsx";
+import { ErrorNote, Note } from "../../ui/notes.tsx";
+import { tellFailure } from "../../ui/tell_failure.ts";
+import { showToast } from "../../ui/toast.tsx";
+import { conditionsOf, type ConditionWords } from "./conditions.tsx";
+import { keepTake, type Heard } from "./keep_take.ts";
+import { Level } from "./level.tsx";
+import { SETTLED_WANTED } from "./speed_picker.tsx";
+import { nextWords, timeWords, TROUBLE } from "./words.ts";
+
+export interface RecorderProps {
+  visit: string;
+  mark: { text: string; seconds: number | null };
+  coldTaken: boolean;
+  settled: number;
+  conditions: ConditionWords;
+  lastMs: number | null;
+  onKept: (take: string) => void;
+}
+
+/** One microphone for the app: a phone asks for leave once, not at every speed. Let go when the screen is left. */
+let open: Microphone | null = null;
+const LARGEST_FILE_BYTES = 40_000_000;
+
+type State = "ready" | "listening" | "working";
+
+export function Recorder({ visit, mark, coldTaken, settled, conditions, lastMs, onKept }: RecorderProps) {
+  const store = useStore();
+  const [state, setState] = useState<State>("ready");
+  const [trouble, setTrouble] = useState<MicrophoneTrouble | null>(null);
+  const [cold, setCold] = useState(!coldTaken);
+  const [wrongFile, setWrongFile] = useState<string | null>(null);
+  const level = useRef<(peak: number) => void>(() => undefined);
+  const file = useRef<HTMLInputElement>(null);
+
+  useEffect(() => () => { open?.close(); open = null; }, []);
+  useEffect(() => { if (coldTaken) setCold(false); }, [coldTaken]);
+
+  const keep = async (heard: Heard) => {
+    setState("working");
+    try {
+      const sinceS = lastMs === null ? null : Math.max(0, Math.round((Date.now() - lastMs) / 1000));
+      const meant = { marked: { text: mark.text, seconds: mark.seconds }, cold, ordinal: cold ? 1 : settled + 1, conditions: conditionsOf(conditions, sinceS) };
+      const { take, result } = await keepTake(store, visit, heard, meant);
+      onKept(take);
+      const said = result.open_time_s === null ? nextWords(result.reason) : `${mark.text} reads ${timeWords(result.open_time_s)}.`;
+      showToast({ words: heard.lostFrames > 0 ? `${said} The phone dropped some sound: take it again to be sure.` : said });
+    } catch (error) {
+      tellFailure(error);
+    }
+    setState("ready");
+  };
+
+  const listen = async () => {
+    setTrouble(null);
+    try {
+      open ??= await Microphone.open();
+    } catch (error) {
+      setTrouble(error instanceof MicrophoneError ? error.trouble : "missing");
+      return;
+    }
+    open.onLevel = (peak) => level.current(peak);
+    open.onEnded = () => { open = null; setState("ready"); setTrouble("busy"); };
+    open.start();
+    setState("listening");
+  };
+
+  const finish = () => {
+    const heard = open?.stop();
+    if (heard) void keep({ ...heard, origin: "microphone" });
+  };
+
+  const load = async (chosen: File | undefined) => {
+    if (!chosen) return;
+    setWrongFile(null);
+    try {
+      if (chosen.size > LARGEST_FILE_BYTES) throw new BadSound("This file is over 40 MB. Cut it to the firings and load that.");
+      const bytes = await chosen.arrayBuffer();
+      const wav = new TextDecoder("latin1").decode(bytes.slice(0, 4)) === "RIFF";
+      const sound = wav ? parseWav(bytes) : await decodeSound(bytes);
+      await keep({ ...sound, origin: "file", lostFrames: 0, processed: false, settings: {} });
+    } catch (error) {
+      setWrongFile(error instanceof BadSound ? error.message : "This file is not sound that this phone can read. Load a WAV, or what the phone's own recorder makes.");
+    }
+  };
+
+  return (
+    <section class="recorder stack" aria-label="Record">
+      {!coldTaken && (
+        <div class="source" role="group" aria-label="Which firing">
+          <button type="button" aria-pressed={cold} onClick={() => setCold(true)}>Cold, first of the day</button>
+          <button type="button" aria-pressed={!cold} onClick={() => setCold(false)}>It was fired before</button>
+        </div>
+      )}
+      <p class="soft">{cold ? "Fire once." : settled >= SETTLED_WANTED ? "Three takes are in; more are welcome." : `Take ${settled + 1} of ${SETTLED_WANTED}. One is accepted.`} Cock first, phone 5 to 20 cm away.</p>
+      {state !== "ready" && <HoldOff />}
+      {state === "listening" && <Level listen={(hear) => { level.current = hear; }} />}
+      {state === "listening"
+        ? <Button kind="strong" wide icon="sound" onClick={finish}>Fired: stop and measure</Button>
+        : <Button kind="strong" wide icon="sound" disabled={state === "working"} onClick={() => void listen()}>{state === "working" ? "Measuring…" : `Listen at ${mark.text}`}</Button>}
+      <Button wide icon="page" disabled={state !== "ready"} onClick={() => file.current?.click()}>Load a recording instead</Button>
+      <input ref={file} type="file" accept="audio/*,.wav" class="only-read" tabIndex={-1} aria-label="Recording to load" onChange={(event) => { void load(event.currentTarget.files?.[0]); event.currentTarget.value = ""; }} />
+      {trouble && <ErrorNote {...TROUBLE[trouble]} />}
+      {wrongFile && <ErrorNote what="This file was not taken." todo={wrongFile} />}
+      {state !== "listening" && <Note tone="tell"><p class="small">Ask before you record in somebody's house; laws differ. Only the stretch round the firings is kept.</p></Note>}
+    </section>
+  );
+}
+
+/** Nothing may ask for an update or reload while a take runs. */
+function HoldOff() {
+  useBusy();
+  return null;
+}

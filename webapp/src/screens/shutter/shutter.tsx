@@ -1,0 +1,106 @@
+// The recorder: the cold first firing, then three settled ones a speed; every take is kept with its marks and its time.
+import { useEffect, useState } from "preact/hooks";
+import { keepAwake } from "../../device/wake_lock.ts";
+import { table } from "../../domain/shutter_table.ts";
+import { useLive } from "../../store/live.ts";
+import { Button } from "../../ui/button.tsx";
+import { ErrorNote, Note, Waiting } from "../../ui/notes.tsx";
+import { address } from "../../ui/route.ts";
+import { Screen } from "../../ui/screen.tsx";
+import type { ScreenInput } from "../../ui/screen_input.ts";
+import { BriefLine } from "../visit/bottom_line.tsx";
+import { Missing } from "../visit/missing.tsx";
+import { pieceTitle } from "../visit/piece_title.ts";
+import type { SpeedList } from "../visit/speeds.ts";
+import { TagBar } from "../visit/tag_bar.tsx";
+import { useVisit, type ReadyVisit } from "../visit/use_visit.ts";
+import { plain } from "../visit/view.ts";
+import "../visit/visit.css";
+import { Conditions, type ConditionWords, NO_CONDITIONS } from "./conditions.tsx";
+import { Recorder } from "./recorder.tsx";
+import "./shutter.css";
+import { SETTLED_WANTED, SpeedPicker } from "./speed_picker.tsx";
+import { SpeedTable } from "./speed_table.tsx";
+import { TakeCard } from "./take_card.tsx";
+import { loadTakes, readsOf } from "./takes.ts";
+import { QUALITY } from "./words.ts";
+
+export default function Shutter({ params }: ScreenInput) {
+  const ready = useVisit(params["visit"]!);
+  useEffect(() => keepAwake(), []);
+  if (ready === null) return <Missing />;
+  if (!ready) return <Waiting />;
+  return <ReadyShutter ready={ready} />;
+}
+
+function ReadyShutter({ ready }: { ready: ReadyVisit }) {
+  const { view, catalogue, judged } = ready;
+  const visit = view.visit.id;
+  const piece: Record<string, any> = plain(view.piece);
+  const takes = useLive((store) => loadTakes(store, visit), [visit]);
+  const marks = ((piece["speeds"] as SpeedList | null)?.marks ?? []).filter((mark) => mark.seconds !== null);
+  const [picked, setPicked] = useState<string | null>(null);
+  const [conditions, setConditions] = useState<ConditionWords>(NO_CONDITIONS);
+  const [shown, setShown] = useState<string | null>(null);
+
+  const frame = { title: "Shutter times", over: pieceTitle(view.piece), back: address("/visit", visit), backWord: "Back to the piece" };
+  const under = <><TagBar open={view.open} current={visit} /><BriefLine judged={judged} visit={visit} /></>;
+  if (marks.length === 0) {
+    return (
+      <Screen {...frame} under={under}>
+        <ErrorNote what="No speeds are set for this shutter yet." todo="Go to the piece and pick the kind of shutter and the speeds marked on it; it takes two taps.">
+          <Button kind="strong" href={address("/visit", visit)}>Set the speeds</Button>
+        </ErrorNote>
+      </Screen>
+    );
+  }
+  if (takes === undefined) return <Screen {...frame} under={under}><Waiting words="Listening to the takes again" /></Screen>;
+
+  const coldTaken = takes.some(({ take }) => take.values["intent"].cold);
+  const settledOf = (text: string) => takes.filter(({ take }) => !take.values["intent"].cold && take.values["intent"].marked.text === text).length;
+  const next = marks.find((mark) => settledOf(mark.text) < SETTLED_WANTED) ?? marks[0]!;
+  const mark = marks.find((one) => one.text === picked) ?? (coldTaken ? next : marks[0]!);
+  const reads = readsOf(takes);
+  const rows = table(reads, piece, catalogue);
+  const current = takes.find(({ take }) => take.id === shown) ?? takes.at(-1);
+
+  return (
+    <Screen {...frame} under={under}>
+      {!coldTaken && takes.length === 0 && (
+        <Note tone="care" title="The first firing of the day comes first">
+          <p>Only the first firing shows how it wakes up, and it cannot be had again. Set a speed you will use, cock, then record.</p>
+        </Note>
+      )}
+      <SpeedPicker marks={marks} chosen={mark.text} countOf={settledOf} onPick={setPicked} />
+      <Recorder
+        key={mark.text}
+        visit={visit}
+        mark={mark}
+        coldTaken={coldTaken}
+        settled={settledOf(mark.text)}
+        conditions={conditions}
+        lastMs={(takes.at(-1)?.take.values["at"]?.ms as number | undefined) ?? null}
+        onKept={(id) => { setShown(id); setPicked(null); }}
+      />
+      {current && <TakeCard key={current.take.id} view={current} read={reads.find((read) => read.id === current.take.id)?.reading} piece={piece} catalogue={catalogue} />}
+      {rows.length > 0 && <SpeedTable rows={rows} visit={visit} judgeable={judged.checks.some((check) => check["recorder"])} />}
+      {takes.length > 1 && (
+        <details class="fold">
+          <summary>All takes ({takes.length})</summary>
+          <ul class="inside lines">
+            {takes.map(({ take }, index) => (
+              <li key={take.id}>
+                <button type="button" class="line" onClick={() => setShown(take.id)}>
+                  <span class="grow">{index + 1}. {take.values["intent"].marked.text}{take.values["intent"].cold ? ", cold" : ""}</span>
+                  <span class="under">{QUALITY[reads.find((read) => read.id === take.id)?.reading.verdict ?? ""]?.word ?? "Sound not on this phone"}</span>
+                </button>
+              </li>
+            ))}
+          </ul>
+        </details>
+      )}
+      <Conditions words={conditions} onChange={setConditions} />
+      <p class="soft small">The time is from click to click: the end of opening to the end of closing, as the two loud clicks are taken to be. It is near what film gets one stop down. Marks faster than 1/125 are indication only.</p>
+    </Screen>
+  );
+}

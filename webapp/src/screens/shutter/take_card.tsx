@@ -1,0 +1,64 @@
+// One take: its waveform with both marks, its time with its interval, how sure it is and what to do next.
+import { useEffect, useState } from "preact/hooks";
+import { moment } from "../../device/moment.ts";
+import { errorStops, nominalSeconds, type Series } from "../../domain/exposure.ts";
+import type { ReadTake } from "../../domain/shutter_takes.ts";
+import { parseWav } from "../../domain/wav.ts";
+import { useStore } from "../../store/live.ts";
+import { Button } from "../../ui/button.tsx";
+import { Mark } from "../../ui/mark.tsx";
+import { Note } from "../../ui/notes.tsx";
+import { tellFailure } from "../../ui/tell_failure.ts";
+import { showToast } from "../../ui/toast.tsx";
+import type { TakeView } from "./takes.ts";
+import { Waveform } from "./waveform.tsx";
+import { nextWords, QUALITY, stopsWords, timeWords } from "./words.ts";
+
+export function TakeCard({ view, read, piece, catalogue }: { view: TakeView; read: ReadTake["reading"] | undefined; piece: Record<string, any>; catalogue: any }) {
+  const store = useStore();
+  const { take, recording, moved, result } = view;
+  const { marked, cold } = take.values["intent"];
+  const [sound, setSound] = useState<{ samples: Float32Array; rateHz: number } | null>(null);
+  const hash = recording?.values["file"]?.hash as string | undefined;
+  useEffect(() => {
+    let wanted = true;
+    if (hash) void store.getMedia(hash).then((file) => { if (wanted && file) setSound(parseWav(file.bytes)); }, () => undefined);
+    return () => { wanted = false; };
+  }, [hash]);
+
+  const own = moved?.values["moved"] as { open_s: number; close_s: number } | null | undefined;
+  const machine = read && read.open_s !== null && read.close_s !== null && !read.moved ? { open_s: read.open_s, close_s: read.close_s } : null;
+  const series = (catalogue.series as Series[]).find((one) => one.id === piece["speeds"]?.series) ?? null;
+  const nominal = nominalSeconds(marked.text, series) ?? marked.seconds;
+
+  const setMarks = (marks: { open_s: number; close_s: number } | null) => {
+    const saved = marks
+      ? moved ? store.set("mark", moved.id, { moved: { ...marks, at: moment() } }) : store.create("mark", { take: take.id, moved: { ...marks, at: moment() } })
+      : store.remove("mark", moved!.id);
+    saved.then(
+      () => showToast({ words: marks ? "Your marks are kept beside the machine's" : "Back to the machine's marks", undo: () => { store.undo().catch((error: unknown) => tellFailure(error)); } }),
+      (error: unknown) => tellFailure(error),
+    );
+  };
+
+  return (
+    <section class="card stack" aria-label="Take">
+      <div class="row">
+        <h2>{marked.text}{cold ? ", cold" : ""}</h2>
+        {own ? <Mark tone="good" word="Your marks" /> : result && <Mark {...QUALITY[read?.verdict ?? result.verdict]!} />}
+      </div>
+      {read && read.open_time_s !== null && read.low_s !== null && read.high_s !== null
+        ? (
+          <p class="reading">
+            <strong class="figures">{timeWords(read.open_time_s)}</strong>{" "}
+            <span>({timeWords(read.low_s)} to {timeWords(read.high_s)}){nominal ? `, ${stopsWords(errorStops(read.open_time_s, nominal))}` : ""}</span>
+          </p>
+        )
+        : result === null ? <p class="soft">The sound of this take is not on this phone.</p> : <p>No time could be read.</p>}
+      {read && !own && read.verdict !== "clear" && <Note tone="care" title="Kept. What to do next"><p>{nextWords(read.reason)}{read.other_s !== null && ` It may also be ${timeWords(read.other_s)}.`}</p></Note>}
+      {own && read?.verdict === "unusable" && <Note tone="bad"><p>{nextWords(read.reason)}</p></Note>}
+      {sound && <Waveform samples={sound.samples} rateHz={sound.rateHz} marks={own ?? machine ?? null} clicks={result?.clicks_s ?? []} onMarks={setMarks} />}
+      {own && <Button icon="undo" onClick={() => setMarks(null)}>Use the machine's marks</Button>}
+    </section>
+  );
+}
