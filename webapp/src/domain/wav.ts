@@ -105,7 +105,7 @@ function loudestChannel(view: DataView, start: number, frames: number, format: F
   for (let channel = 0; channel < format.channels; channel += 1) {
     const samples = readChannel(view, start, frames, format, channel);
     let energy = 0;
-    for (const sample of samples) energy += sample * sample;
+    for (let index = 0; index < frames; index += 1) energy += samples[index]! ** 2;
     if (!Number.isFinite(energy)) throw new BadSound("This recording holds values that are no sound: record again, or export it anew.");
     if (energy > most) [most, loudest] = [energy, samples];
   }
