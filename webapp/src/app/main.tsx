@@ -2,6 +2,7 @@
 import { render } from "preact";
 import { openStore, StoreError, type Store } from "../store/store.ts";
 import { StoreProvider } from "../store/live.ts";
+import { readCatalogue } from "../screens/visit/use_catalogue.ts";
 import { startSync } from "../sync/engine.ts";
 import "../ui/index.css";
 import { look, wearLook } from "../ui/look.ts";
@@ -26,7 +27,7 @@ const TODO: Record<string, string> = {
 function readSoon(): void {
   const later = window.requestIdleCallback ?? ((work: () => void) => setTimeout(work, 1500));
   later(() => {
-    void import("../screens/visit/catalogue_file.ts").catch(() => undefined);
+    void readCatalogue().catch(() => undefined);
     for (const path of SOON) void readAhead(findRoute(path)!).catch(() => undefined);
   });
 }

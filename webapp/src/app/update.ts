@@ -1,10 +1,10 @@
 // A new version of the app waits until the person says yes, and never asks in the middle of a pass or a take.
 import { computed, signal } from "@preact/signals";
-import { busy } from "../ui/busy.ts";
+import { isBusy } from "../ui/busy.ts";
 
 const waiting = signal<ServiceWorker | null>(null);
 /** True when a new version is on the phone and this is a moment to ask. */
-export const updateReady = computed(() => waiting.value !== null && !busy.value);
+export const updateReady = computed(() => waiting.value !== null && !isBusy.value);
 
 let agreed = false;
 

@@ -5,12 +5,15 @@ import { useEffect } from "preact/hooks";
 const holding = signal(0);
 
 /** True while nobody may swap the app under the person's hands. */
-export const busy = computed(() => holding.value > 0);
+export const isBusy = computed(() => holding.value > 0);
+
+/** Holds off interruptions until the returned function is called. */
+export function busy(): () => void {
+  holding.value += 1;
+  return () => { holding.value -= 1; };
+}
 
 /** Holds off interruptions while the calling part is on screen. */
 export function useBusy(): void {
-  useEffect(() => {
-    holding.value += 1;
-    return () => { holding.value -= 1; };
-  }, []);
+  useEffect(busy, []);
 }

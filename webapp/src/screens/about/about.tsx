@@ -2,7 +2,7 @@
 import { Waiting } from "../../ui/notes.tsx";
 import { Screen } from "../../ui/screen.tsx";
 import { useCatalogue } from "../visit/use_catalogue.ts";
-import type { Plain } from "../visit/view.ts";
+import { allCautions } from "../visit/cautions.ts";
 
 const LIMITS: readonly { title: string; words: string }[] = [
   { title: "Eyes and a lamp", words: "“None seen” means none seen with that lamp, in that light, by that person. It never means there is none." },
@@ -35,7 +35,7 @@ export default function About() {
       <section class="stack" aria-labelledby="cautions">
         <h2 id="cautions">Cautions</h2>
         <p>They stand at the checks where they are needed. Local rules and licensed practice come first.</p>
-        {catalogue ? <dl class="stack">{(catalogue.cautions as Plain[]).map((caution) => <div key={caution.id} class="card"><dt><strong>{caution["title"]}</strong></dt><dd>{caution["say"]}</dd></div>)}</dl> : <Waiting />}
+        {catalogue ? <dl class="stack">{allCautions(catalogue).map((caution) => <div key={caution.id} class="card"><dt><strong>{caution.title}</strong></dt><dd>{caution.say}</dd></div>)}</dl> : <Waiting />}
       </section>
     </Screen>
   );

@@ -1,4 +1,5 @@
 // The one question an outcome may need, in a sheet: which fault, why not, up to where, why left out, on whose word.
+import type { Catalogue, Check } from "../../domain/catalogue.ts";
 import { outcomeSign } from "../visit/words.ts";
 import type { Plain } from "../visit/view.ts";
 import { ClaimSheet } from "./claim_sheet.tsx";
@@ -9,15 +10,15 @@ import type { useAnswering } from "./use_answering.ts";
 
 export interface AnswerSheetsProps {
   answering: ReturnType<typeof useAnswering>;
-  check: Plain;
+  check: Check;
   piece: Plain;
   answer: Plain | undefined;
-  catalogue: any;
+  catalogue: Catalogue;
 }
 
 export function AnswerSheets({ answering, check, piece, answer, catalogue }: AnswerSheetsProps) {
   const { question, settle, claim, close } = answering;
-  const faults = check["faults"] as { id: string; title: string }[];
+  const { faults } = check;
   const marks = (piece["speeds"]?.marks ?? []) as SpeedMark[];
   switch (question?.ask) {
     case "faults":
@@ -30,7 +31,7 @@ export function AnswerSheets({ answering, check, piece, answer, catalogue }: Ans
       return <LeaveOutSheet onDone={(text) => settle({ outcome: "does_not_apply", reason_text: text })} onClose={close} />;
     case "claim": {
       const { outcome } = question;
-      const kinds = (catalogue.terms.evidence_kinds as { id: string; title: string; hint: string }[]).filter((kind) => kind.id !== "seen");
+      const kinds = catalogue.terms.evidence_kinds.filter((kind) => kind.id !== "seen");
       return <ClaimSheet claimed={outcomeSign(outcome).word} faults={outcome === "faulty" ? faults : []} evidence={kinds} onDone={(words) => claim(outcome, words)} onClose={close} />;
     }
     default:

@@ -1,5 +1,6 @@
 // One check on one screen: read it, look, tap what you found; used by a pass and by a check opened on its own.
 import { useEffect, useState } from "preact/hooks";
+import type { Check } from "../../domain/catalogue.ts";
 import { places as placesOf } from "../../domain/checks.ts";
 import { Button } from "../../ui/button.tsx";
 import { Screen } from "../../ui/screen.tsx";
@@ -9,7 +10,7 @@ import { GroupList } from "../visit/group_list.tsx";
 import { answerAt } from "../visit/judge.ts";
 import { TagBar } from "../visit/tag_bar.tsx";
 import type { ReadyVisit } from "../visit/use_visit.ts";
-import { plain, type Plain } from "../visit/view.ts";
+import { plain } from "../visit/view.ts";
 import "../visit/visit.css";
 import { AnswerSheets } from "./answer_sheets.tsx";
 import "./check.css";
@@ -26,7 +27,7 @@ import { WordsSheet } from "./words_sheet.tsx";
 
 export interface CheckScreenProps {
   ready: ReadyVisit;
-  check: Plain;
+  check: Check;
   place: string;
   /** Where this stands: "Bellows · 4 of 12". */
   over: string;
@@ -43,7 +44,7 @@ export function CheckScreen({ ready, check, place, over, part, onPlace, onNext, 
   const { view, catalogue, judged } = ready;
   const piece = plain(view.piece);
   const spot = { visit: view.visit.id, check: check.id, place };
-  const places = placesOf(check, piece) as string[];
+  const places = placesOf(check, piece);
   const remote = view.session?.values["remote"] === true;
   const [claimed, setClaimed] = useState(remote);
   const [forAll, setForAll] = useState(false);
@@ -58,7 +59,7 @@ export function CheckScreen({ ready, check, place, over, part, onPlace, onNext, 
 
   return (
     <Screen
-      title={check["title"]}
+      title={check.title}
       over={over}
       back={`#/visit/${spot.visit}`}
       backWord="Back to the piece"

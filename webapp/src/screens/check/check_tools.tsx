@@ -1,12 +1,12 @@
 // What a free hand may want beside an answer: a picture, the torch, words, the recorder, the red-dark screen.
 import { useEffect, useState } from "preact/hooks";
+import type { Check } from "../../domain/catalogue.ts";
 import { hasTorch, setTorch } from "../../device/torch.ts";
 import { Icon } from "../../ui/icon.tsx";
 import { address } from "../../ui/route.ts";
 import { showToast } from "../../ui/toast.tsx";
 import { Tool } from "../../ui/tool.tsx";
 import { PhotoButton } from "../photo/photo_button.tsx";
-import type { Plain } from "../visit/view.ts";
 import { DarkTimer } from "./dark_timer.tsx";
 import type { Spot } from "./save.ts";
 
@@ -24,16 +24,16 @@ function TorchTool() {
   return <Tool icon="torch" pressed={on} onClick={turn}>Torch</Tool>;
 }
 
-export interface CheckToolsProps { check: Plain; spot: Spot; hasWords: boolean; onWords: () => void; onLeaveOut: () => void }
+export interface CheckToolsProps { check: Check; spot: Spot; hasWords: boolean; onWords: () => void; onLeaveOut: () => void }
 
 export function CheckTools({ check, spot, hasWords, onWords, onLeaveOut }: CheckToolsProps) {
   const [dark, setDark] = useState(false);
   return (
     <div class="tools" role="group" aria-label="Tools">
-      <PhotoButton spot={spot} fullSize={check["leak_photo"] === true} />
+      <PhotoButton spot={spot} fullSize={check.leak_photo} />
       <TorchTool />
-      {check["recorder"] && <a class="tool" href={address("/visit", spot.visit, "/shutter")}><Icon name="sound" />Record it</a>}
-      {check["leak_photo"] && <Tool icon="eye" onClick={() => setDark(true)}>Red dark</Tool>}
+      {check.recorder && <a class="tool" href={address("/visit", spot.visit, "/shutter")}><Icon name="sound" />Record it</a>}
+      {check.leak_photo && <Tool icon="eye" onClick={() => setDark(true)}>Red dark</Tool>}
       <Tool icon="pen" pressed={hasWords} onClick={onWords}>Words</Tool>
       <Tool icon="cross" onClick={onLeaveOut}>Does not apply</Tool>
       {dark && <DarkTimer onClose={() => setDark(false)} />}

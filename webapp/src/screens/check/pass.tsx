@@ -9,13 +9,11 @@ import { address, go } from "../../ui/route.ts";
 import { answerAt } from "../visit/judge.ts";
 import { Missing } from "../visit/missing.tsx";
 import { useVisit, type ReadyVisit } from "../visit/use_visit.ts";
-import { plain, type Plain } from "../visit/view.ts";
+import { plain } from "../visit/view.ts";
 import { CheckScreen } from "./check_screen.tsx";
 import { PassDone } from "./pass_done.tsx";
 import { firstOpen, laterStep, neighbour, nextStep, type Step, type StepsInput, withAnswered } from "./steps.ts";
 
-/** Seconds a short pass may take, as the trade counts its minutes at a table. */
-const SHORT_S = 300;
 const DONE = "done";
 
 export default function Pass({ params, query }: ScreenInput) {
@@ -31,11 +29,11 @@ export default function Pass({ params, query }: ScreenInput) {
 function ReadyPass({ ready, pass, at, place }: { ready: ReadyVisit; pass: "short" | "full"; at: string | undefined; place: string }) {
   const { view, judged } = ready;
   const piece = plain(view.piece);
-  const checks = (pass === "short" ? shortPass(judged.checks, SHORT_S) : fullPass(judged.checks)) as Plain[];
+  const checks = pass === "short" ? shortPass(judged.checks) : fullPass(judged.checks);
   const byId = new Map(judged.checks.map((check) => [check.id, check]));
   const input: StepsInput = {
     order: checks.map((check) => check.id),
-    placesOf: (id) => (byId.has(id) ? (places(byId.get(id)!, piece) as string[]) : []),
+    placesOf: (id) => (byId.has(id) ? places(byId.get(id)!, piece) : []),
     answered: (id, where) => answerAt(judged.answers, id, where) !== undefined,
   };
   const to = (step: Step | null) => go(address("/visit", view.visit.id, "/pass", pass, step ? { at: step.check, place: step.place } : { at: DONE }), { replace: true });

@@ -1,5 +1,6 @@
 // Figures read off a tool at this check: typed in mm or inch, kept as typed, questioned when they cannot be.
 import { useState } from "preact/hooks";
+import type { Catalogue, Check, ReadingKind } from "../../domain/catalogue.ts";
 import { places } from "../../domain/checks.ts";
 import { parsePlace } from "../../domain/ids.ts";
 import { parseLength, plausible } from "../../domain/lengths.ts";
@@ -13,16 +14,15 @@ import type { Plain } from "../visit/view.ts";
 import { placeWords } from "../visit/words.ts";
 import { saveReading } from "./save.ts";
 
-export interface ReadingsProps { check: Plain; place: string; piece: Plain; visit: string; readings: readonly Rec[]; catalogue: any }
+export interface ReadingsProps { check: Check; place: string; piece: Plain; visit: string; readings: readonly Rec[]; catalogue: Catalogue }
 
 type Unit = "mm" | "in";
 
 /** The places of a reading that lie at the check's current place: five points of one side, say. */
-function placesHere(reading: Plain, check: Plain, place: string, piece: Plain): string[] {
-  const own = (reading["axes"] ?? []) as string[];
-  const axes = [...new Set([...((check["axes"] ?? []) as string[]), ...own])];
+function placesHere(reading: ReadingKind, check: Check, place: string, piece: Plain): string[] {
+  const axes = [...new Set([...check.axes, ...reading.axes])];
   const here = Object.entries(parsePlace(place));
-  return (places({ ...check, axes }, piece) as string[]).filter((one) => {
+  return places({ axes }, piece).filter((one) => {
     const parts = parsePlace(one);
     return here.every(([axis, value]) => parts[axis] === value);
   });
@@ -32,12 +32,12 @@ export function Readings(props: ReadingsProps) {
   const { check, place, piece, catalogue } = props;
   const store = useStore();
   const unit = useLive((from) => from.meta.get("unit"), []) ?? "mm";
-  const instruments = catalogue.terms.instruments as Plain[];
+  const instruments = catalogue.terms.instruments;
   const [tool, setTool] = useState<string>();
-  const kinds = check["readings"] as Plain[];
+  const kinds = check.readings;
   if (kinds.length === 0) return null;
   const instrument = instruments.find((one) => one.id === tool) ?? instruments[0]!;
-  const lengths = kinds.some((kind) => kind["unit"] === "mm");
+  const lengths = kinds.some((kind) => kind.unit === "mm");
   return (
     <section class="stack" aria-labelledby="readings">
       <div class="row">
@@ -48,39 +48,39 @@ export function Readings(props: ReadingsProps) {
           </div>
         )}
       </div>
-      {lengths && <PickField label="Read with" value={instrument.id} options={instruments.map((one) => ({ value: one.id, label: `${one["title"]}: ${one["hint"]}` }))} onPick={setTool} />}
+      {lengths && <PickField label="Read with" value={instrument.id} options={instruments.map((one) => ({ value: one.id, label: `${one.title}: ${one.hint}` }))} onPick={setTool} />}
       {kinds.flatMap((kind) => placesHere(kind, check, place, piece).map((where) => (
-        <ReadingField key={`${kind.id} ${where} ${unit}`} {...props} kind={kind} where={where} unit={unit} instrument={{ kind: instrument.id, resolution_mm: instrument["resolution_mm"] ?? null }} />
+        <ReadingField key={`${kind.id} ${where} ${unit}`} {...props} kind={kind} where={where} unit={unit} instrument={{ kind: instrument.id, resolution_mm: instrument.resolution_mm ?? null }} />
       )))}
     </section>
   );
 }
 
-interface ReadingFieldProps extends ReadingsProps { kind: Plain; where: string; unit: Unit; instrument: { kind: string; resolution_mm: number | null } }
+interface ReadingFieldProps extends ReadingsProps { kind: ReadingKind; where: string; unit: Unit; instrument: { kind: string; resolution_mm: number | null } }
 
 function ReadingField({ check, place, visit, readings, kind, where, unit, instrument }: ReadingFieldProps) {
   const store = useStore();
-  const length = kind["unit"] === "mm";
+  const length = kind.unit === "mm";
   const saved = readings.find(({ values }) => values["check"] === check.id && values["reading"] === kind.id && values["place"] === where);
   const [text, setText] = useState<string>(saved?.values["typed"].text ?? "");
-  const [doubt, setDoubt] = useState<{ words: string; likely?: Unit } | null>(null);
-  const shownUnit: string = saved?.values["typed"].unit ?? (length ? unit : kind["unit"]);
+  const [doubt, setDoubt] = useState<{ words: string; likely?: Unit; keep?: boolean } | null>(null);
+  const shownUnit: string = saved?.values["typed"].unit ?? (length ? unit : kind.unit);
 
   const keep = (typed: string, as: string) => {
     setDoubt(null);
     const save = () => saveReading(store, { visit, check: check.id, place: where }, kind.id, { text: typed, unit: as, instrument }).then(
-      () => showToast({ words: `${kind["title"]}: ${typed} ${as}` }), (error: unknown) => tellFailure(error, save));
+      () => showToast({ words: `${kind.title}: ${typed} ${as}` }), (error: unknown) => tellFailure(error, save));
     void save();
   };
   const take = (typed: string) => {
     if (typed.trim() === "" || typed.trim() === saved?.values["typed"].text) return;
     if (!length) {
-      keep(typed.trim(), kind["unit"]);
+      keep(typed.trim(), kind.unit);
       return;
     }
     try {
-      const odd = plausible(kind, parseLength(typed, unit)) as { message: string; likely_unit?: Unit } | null;
-      if (odd) setDoubt({ words: odd.message, likely: odd.likely_unit });
+      const odd = plausible(kind, parseLength(typed, unit)) ;
+      if (odd) setDoubt({ words: odd.message, likely: odd.likely_unit, keep: true });
       else keep(typed.trim(), unit);
     } catch (error) {
       setDoubt({ words: error instanceof Error ? error.message : "Type a number, as in 5.0 or 1 1/4." });
@@ -89,7 +89,8 @@ function ReadingField({ check, place, visit, readings, kind, where, unit, instru
   const local = placeWords(where) === placeWords(place) ? "" : `, ${placeWords(where)}`;
   return (
     <div class="stack tight">
-      <TextField label={`${kind["title"]}${local} (${length ? shownUnit : kind["unit"]})`} keyboard={length ? "decimal" : "text"} value={text} max={40} wrong={doubt?.words} onInput={setText} onDone={take} />
+      <TextField label={`${kind.title}${local} (${length ? shownUnit : kind.unit})`} keyboard={kind.unit === "count" ? "numeric" : length && unit === "mm" ? "decimal" : "text"} value={text} max={40} wrong={doubt?.words} onInput={setText} onDone={take} />
+      {doubt?.keep && <Button onClick={() => keep(text.trim(), unit)}>Keep it as typed</Button>}
       {doubt?.likely && <Button onClick={() => keep(text.trim(), doubt.likely!)}>It was {doubt.likely === "in" ? "inches" : "millimetres"}</Button>}
     </div>
   );

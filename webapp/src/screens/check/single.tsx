@@ -1,5 +1,6 @@
 // One check opened from the list: answered, it leads on through its group and then back to the piece.
 import { useEffect } from "preact/hooks";
+import type { Check } from "../../domain/catalogue.ts";
 import { places } from "../../domain/checks.ts";
 import { keepAwake } from "../../device/wake_lock.ts";
 import { ErrorNote, Waiting } from "../../ui/notes.tsx";
@@ -9,7 +10,7 @@ import type { ScreenInput } from "../../ui/screen_input.ts";
 import { answerAt } from "../visit/judge.ts";
 import { Missing } from "../visit/missing.tsx";
 import { useVisit, type ReadyVisit } from "../visit/use_visit.ts";
-import { plain, type Plain } from "../visit/view.ts";
+import { plain } from "../visit/view.ts";
 import { CheckScreen } from "./check_screen.tsx";
 import { laterStep, neighbour, nextStep, type Step, type StepsInput, withAnswered } from "./steps.ts";
 
@@ -29,15 +30,15 @@ export default function Single({ params, query }: ScreenInput) {
   return <ReadySingle ready={ready} check={check} wanted={query["place"]} />;
 }
 
-function ReadySingle({ ready, check, wanted }: { ready: ReadyVisit; check: Plain; wanted: string | undefined }) {
+function ReadySingle({ ready, check, wanted }: { ready: ReadyVisit; check: Check; wanted: string | undefined }) {
   const { view, catalogue, judged } = ready;
   const piece = plain(view.piece);
   const visit = view.visit.id;
-  const group = judged.checks.filter((one) => one["group"] === check["group"]);
+  const group = judged.checks.filter((one) => one.group === check.group);
   const byId = new Map(group.map((one) => [one.id, one]));
   const input: StepsInput = {
     order: group.map((one) => one.id),
-    placesOf: (id) => places(byId.get(id)!, piece) as string[],
+    placesOf: (id) => places(byId.get(id)!, piece),
     answered: (id, where) => answerAt(judged.answers, id, where) !== undefined,
   };
   const all = input.placesOf(check.id);
@@ -47,7 +48,7 @@ function ReadySingle({ ready, check, wanted }: { ready: ReadyVisit; check: Plain
     if (step) go(address("/visit", visit, "/check", step.check, { place: step.place }), { replace: true });
     else go(address("/visit", visit));
   };
-  const title = (catalogue.groups as Plain[]).find((one) => one.id === check["group"])?.["title"] as string;
+  const title = catalogue.groups.find((one) => one.id === check.group)?.title ?? "";
   return (
     <CheckScreen
       ready={ready}

@@ -1,5 +1,6 @@
 // What happens after an outcome is tapped: ask what must be asked, save, say so with the way back, go on.
 import { useState } from "preact/hooks";
+import type { Check } from "../../domain/catalogue.ts";
 import { useStore } from "../../store/live.ts";
 import { tellFailure } from "../../ui/tell_failure.ts";
 import { showToast } from "../../ui/toast.tsx";
@@ -15,7 +16,7 @@ export type Question = { ask: "faults" | "reason" | "up_to" | "leave_out" } | { 
 export interface Answering {
   visit: string;
   piece: string;
-  check: Plain;
+  check: Check;
   place: string;
   /** Places the next answer goes to: the current one, or all that are still open. */
   targets: readonly string[];
@@ -36,7 +37,7 @@ export function useAnswering({ visit, piece, check, place, targets, answers, cla
     const save = () => put(targets.map((target) => ({ place: target, result }))).catch((error: unknown) => tellFailure(error, save));
     const many = targets.length > 1 ? ` (${targets.length} places)` : "";
     showToast({
-      words: `${check["title"]}: ${outcomeSign(result.outcome).word.toLowerCase()}${many}`,
+      words: `${check.title}: ${outcomeSign(result.outcome).word.toLowerCase()}${many}`,
       undo: () => { put(before).catch((error: unknown) => tellFailure(error)); },
     });
     void save();
@@ -44,11 +45,11 @@ export function useAnswering({ visit, piece, check, place, targets, answers, cla
   };
 
   const choose = (outcome: Outcome) => {
-    const faults = check["faults"] as Plain[];
+    const faults = check.faults;
     if (claimed) setQuestion({ ask: "claim", outcome });
     else if (outcome === "faulty" && faults.length > 1) setQuestion({ ask: "faults" });
     else if (outcome === "faulty") settle({ outcome, faults: faults.map((fault) => fault.id) });
-    else if (outcome === "cannot_tell" && check["good_up_to"]) setQuestion({ ask: "up_to" });
+    else if (outcome === "cannot_tell" && check.good_up_to) setQuestion({ ask: "up_to" });
     else if (outcome === "not_checked") setQuestion({ ask: "reason" });
     else settle({ outcome });
   };
@@ -56,7 +57,7 @@ export function useAnswering({ visit, piece, check, place, targets, answers, cla
   const claim = (outcome: Outcome, words: ClaimWords) => {
     setQuestion(null);
     const save = () => saveClaim(store, { visit, check: check.id, place }, piece, outcome, words, today()).then(
-      (id) => showToast({ words: `Claim kept: ${check["title"]}`, undo: () => { void store.remove("claim", id).catch((error: unknown) => tellFailure(error)); } }),
+      (id) => showToast({ words: `Claim kept: ${check.title}`, undo: () => { void store.remove("claim", id).catch((error: unknown) => tellFailure(error)); } }),
       (error: unknown) => tellFailure(error, save),
     );
     void save();

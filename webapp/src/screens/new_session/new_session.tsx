@@ -7,7 +7,7 @@ import { TextField } from "../../ui/field.tsx";
 import { address, go } from "../../ui/route.ts";
 import { Screen } from "../../ui/screen.tsx";
 import { tellFailure } from "../../ui/tell_failure.ts";
-import { MoneyField, type Money } from "../visit/money_field.tsx";
+import { MoneyField } from "../visit/money_field.tsx";
 import { today } from "../visit/today.ts";
 import { kept } from "../visit/view.ts";
 import { SellerLine } from "./seller_line.tsx";
@@ -44,7 +44,7 @@ export default function NewSession() {
         <div class="inside stack">
           <TextField label="Place" value={given.place} max={200} onInput={(place) => change({ place })} />
           <TextField label="Day" kind="date" value={given.day} onInput={(day) => change({ day: day || today() })} />
-          <MoneyField label="Price for the whole lot" hint="Pieces may have their own prices later." saved={given.asking} onSave={(asking: Money | null) => change({ asking })} />
+          <MoneyField label="Price for the whole lot" hint="Pieces may have their own prices later." saved={given.asking} onSave={(asking) => change({ asking })} />
           <Button pressed={given.remote} onClick={() => change({ remote: !given.remote })}>From far away: answers are claims first</Button>
         </div>
       </details>

@@ -10,14 +10,15 @@ import { spanWords, verdictSign } from "./words.ts";
 const NAMED = 2;
 
 function killWords(line: Judged["line"]): string {
-  const dangers = line.could_kill as { title: string }[];
+  const dangers = line.could_kill;
   if (dangers.length === 0) return "Nothing left that could kill it";
   const rest = dangers.length - NAMED;
   return `Could still kill it: ${dangers.slice(0, NAMED).map((one) => one.title.toLowerCase()).join(", ")}${rest > 0 ? ` and ${rest} more` : ""}`;
 }
 
-function worthWords({ worth }: Judged["line"]): string | null {
-  if (!worth) return null;
+function worthWords({ worth, missing }: Judged["line"]): string {
+  if (!worth) return missing === "currency" ? "the repair figures are in another currency" : "no asking price yet";
+  if (worth.high_minor <= 0) return "repairs cost more than is asked";
   const money = (minor: number) => showMoney({ minor, currency: worth.currency });
   if (worth.low_minor === worth.high_minor) return `asking price less repairs: ${money(worth.likely_minor)}`;
   return `asking price less repairs: about ${money(worth.likely_minor)} (${money(worth.low_minor)} to ${money(worth.high_minor)})`;
@@ -29,7 +30,7 @@ export function BottomLine({ judged, visit }: { judged: Judged; visit: string })
   const worth = worthWords(line);
   return (
     <section class="bottom-line" aria-label="Worth it?">
-      <p class="answer"><Mark tone={sign.tone} word={sign.word} />{worth && <span class="figures">{worth}</span>}</p>
+      <p class="answer"><Mark tone={sign.tone} word={sign.word} /><span class="worth figures">{worth}</span></p>
       <p>{killWords(line)}</p>
       {line.next && (
         <a class="next-look" href={address("/visit", visit, "/check", line.next.check)}>

@@ -1,5 +1,6 @@
 // What the piece is: name, marks as read, format, shutter or holders, what comes with it, and the asking price.
 import { useState } from "preact/hooks";
+import type { Catalogue } from "../../domain/catalogue.ts";
 import { useStore } from "../../store/live.ts";
 import { Button } from "../../ui/button.tsx";
 import { PickField, TextField } from "../../ui/field.tsx";
@@ -11,12 +12,12 @@ import { MoneyField } from "./money_field.tsx";
 import { PartsOnly } from "./parts_only.tsx";
 import { typeTitle } from "./piece_title.ts";
 import { ShutterFacts } from "./shutter_facts.tsx";
-import type { Plain, VisitView } from "./view.ts";
+import type { VisitView } from "./view.ts";
 
 /** Saves fields of the piece; a failure is told with a way to try again. */
 export type SetPiece = (fields: Record<string, unknown>) => void;
 
-export function Facts({ view, catalogue }: { view: VisitView; catalogue: any }) {
+export function Facts({ view, catalogue }: { view: VisitView; catalogue: Catalogue }) {
   const store = useStore();
   const { piece, visit } = view;
   const { values } = piece;
@@ -24,7 +25,7 @@ export function Facts({ view, catalogue }: { view: VisitView; catalogue: any }) 
     store.set(kind, id, fields).catch((error: unknown) => tellFailure(error, () => put(kind, id, fields)));
   };
   const setPiece: SetPiece = (fields) => put("piece", piece.id, fields);
-  const types = (catalogue.terms.piece_types[values["kind"]] ?? []) as Plain[];
+  const types = (catalogue.terms.piece_types as Record<string, readonly { id: string; title: string }[]>)[values["kind"]] ?? [];
   return (
     <section class="stack" aria-labelledby="facts">
       <h2 id="facts">What it is</h2>
@@ -32,8 +33,8 @@ export function Facts({ view, catalogue }: { view: VisitView; catalogue: any }) 
         <summary><span class="grow">Name, type, format</span></summary>
         <div class="inside stack">
           <NameField saved={values["title"] ?? ""} hint={`Left empty it is called “${typeTitle(values["kind"], values["type"])}”.`} onSave={(title) => setPiece({ title })} />
-          <PickField label="Type" value={values["type"] ?? ""} options={[{ value: "", label: "Not known yet" }, ...types.map((type) => ({ value: type.id, label: type["title"] as string }))]} onPick={(type) => setPiece({ type: type || null })} />
-          <PickField label="Format" value={values["format"] ?? ""} options={[{ value: "", label: "Not known yet" }, ...(catalogue.formats as Plain[]).map((one) => ({ value: one.id, label: one["title"] as string }))]} onPick={(format) => setPiece({ format: format || null })} />
+          <PickField label="Type" value={values["type"] ?? ""} options={[{ value: "", label: "Not known yet" }, ...types.map((type) => ({ value: type.id, label: type.title }))]} onPick={(type) => setPiece({ type: type || null })} />
+          <PickField label="Format" value={values["format"] ?? ""} options={[{ value: "", label: "Not known yet" }, ...catalogue.formats.map((one) => ({ value: one.id, label: one.title }))]} onPick={(format) => setPiece({ format: format || null })} />
           <MoneyField label="Asking price of this piece" saved={visit.values["asking"] ?? null} onSave={(asking) => put("visit", visit.id, { asking })} />
         </div>
       </details>

@@ -1,4 +1,5 @@
 // Every check of the piece, by group: open the group, tap the check, and you are there.
+import type { Catalogue, Check } from "../../domain/catalogue.ts";
 import { Mark } from "../../ui/mark.tsx";
 import { address } from "../../ui/route.ts";
 import { checkState, type Judged } from "./judge.ts";
@@ -7,7 +8,7 @@ import { outcomeSign, spanWords } from "./words.ts";
 
 export interface GroupListProps {
   judged: Judged;
-  catalogue: any;
+  catalogue: Catalogue;
   piece: Plain;
   visit: string;
   /** All groups stand open, as in the list called up from a check. */
@@ -17,10 +18,9 @@ export interface GroupListProps {
 }
 
 export function GroupList({ judged, catalogue, piece, visit, open = false, current, onPick }: GroupListProps) {
-  const groups = (catalogue.groups as Plain[])
-    .map((group) => ({ group, checks: judged.checks.filter((check) => check["group"] === group.id) }))
-    .filter(({ checks }) => checks.length > 0)
-    .sort((a, b) => a.group["order"] - b.group["order"]);
+  const groups = catalogue.groups
+    .map((group) => ({ group, checks: judged.checks.filter((check) => check.group === group.id) }))
+    .filter(({ checks }) => checks.length > 0);
   return (
     <div class="stack">
       {groups.map(({ group, checks }) => {
@@ -30,7 +30,7 @@ export function GroupList({ judged, catalogue, piece, visit, open = false, curre
         return (
           <details class="fold" key={group.id} open={open}>
             <summary>
-              <span class="grow">{group["title"]}</span>
+              <span class="grow">{group.title}</span>
               {faulty > 0 && <Mark tone="bad" word={`${faulty} faulty`} quiet />}
               <span class="soft figures small">{done} of {checks.length}</span>
             </summary>
@@ -44,17 +44,17 @@ export function GroupList({ judged, catalogue, piece, visit, open = false, curre
   );
 }
 
-function CheckLine({ check, state, visit, current, onPick }: { check: Plain; state: ReturnType<typeof checkState>; visit: string; current: boolean; onPick?: () => void }) {
+function CheckLine({ check, state, visit, current, onPick }: { check: Check; state: ReturnType<typeof checkState>; visit: string; current: boolean; onPick?: () => void }) {
   const sign = outcomeSign(state.outcome);
   const under = [
-    state.outcome === undefined ? spanWords(check["seconds"]) : sign.word,
+    state.outcome === undefined ? spanWords(check.seconds) : sign.word,
     state.of > 1 ? `${state.done} of ${state.of} places` : "",
   ].filter(Boolean).join(" · ");
   return (
     <li>
       <a class="line" href={address("/visit", visit, "/check", check.id)} aria-current={current ? "true" : undefined} onClick={onPick}>
         <Mark tone={sign.tone} word={sign.word} quiet hollow={sign.hollow} />
-        <span><span class="name">{check["title"]}</span><span class="under">{under}</span></span>
+        <span><span class="name">{check.title}</span><span class="under">{under}</span></span>
         <span />
       </a>
     </li>

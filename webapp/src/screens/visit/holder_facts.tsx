@@ -1,10 +1,10 @@
 // A set of holders: how many, what the film registers on, outside family and film size as two facts, build.
+import type { Catalogue } from "../../domain/catalogue.ts";
 import { PickField } from "../../ui/field.tsx";
 import { Counter } from "../../ui/counter.tsx";
 import type { SetPiece } from "./facts.tsx";
-import type { Plain } from "./view.ts";
 
-export interface HolderFactsProps { piece: Record<string, any>; catalogue: any; setPiece: SetPiece }
+export interface HolderFactsProps { piece: Record<string, any>; catalogue: Catalogue; setPiece: SetPiece }
 
 const BUILDS = [{ value: "", label: "Not known yet" }, { value: "wood", label: "Wood" }, { value: "plastic", label: "Plastic" }, { value: "metal", label: "Metal" }, { value: "mixed", label: "Mixed" }];
 const MOST = 200;
@@ -17,19 +17,19 @@ function numbered(count: number, numbers: readonly string[] = []): string[] {
 export function HolderFacts({ piece, catalogue, setPiece }: HolderFactsProps) {
   const holders = { count: 1, ...(piece["holders"] ?? {}) } as Record<string, any> & { count: number };
   const set = (change: Record<string, unknown>) => setPiece({ holders: { ...holders, ...change } });
-  const formats = catalogue.formats as Plain[];
-  const families = [...new Map(formats.map((one) => [one["family"] as string, formats.filter((other) => other["family"] === one["family"])])).entries()];
+  const formats = catalogue.formats;
+  const families = [...new Map(formats.map((one) => [one.family , formats.filter((other) => other.family === one.family)])).entries()];
   return (
     <details class="fold">
       <summary><span class="grow">The set</span><span class="soft small figures">{holders.count}</span></summary>
       <div class="inside stack">
         <Counter label="How many holders" value={holders.count} least={1} most={MOST} onChange={(count) => set({ count, numbers: numbered(count, holders["numbers"]) })} />
         <PickField label="The film registers on" value={holders["registers_on"] ?? ""} hint="Depth means something only where film lies on the divider."
-          options={[{ value: "", label: "Not known yet" }, ...(catalogue.terms.registers_on as Plain[]).map((one) => ({ value: one.id, label: `${one["title"]}: ${String(one["hint"]).toLowerCase()}` }))]} onPick={(value) => set({ registers_on: value || null })} />
+          options={[{ value: "", label: "Not known yet" }, ...catalogue.terms.registers_on.map((one) => ({ value: one.id, label: `${one.title}: ${one.hint.toLowerCase()}` }))]} onPick={(value) => set({ registers_on: value || null })} />
         <PickField label="Outside size (family)" value={holders["family"] ?? ""} hint="Several film sizes share one outside."
-          options={[{ value: "", label: "Not known yet" }, ...families.map(([id, members]) => ({ value: id, label: members.map((one) => one["title"]).join(", ") }))]} onPick={(value) => set({ family: value || null })} />
+          options={[{ value: "", label: "Not known yet" }, ...families.map(([id, members]) => ({ value: id, label: members.map((one) => one.title).join(", ") }))]} onPick={(value) => set({ family: value || null })} />
         <PickField label="Film size inside" value={holders["film_size"] ?? ""}
-          options={[{ value: "", label: "Not known yet" }, ...formats.map((one) => ({ value: one.id, label: one["title"] as string }))]} onPick={(value) => set({ film_size: value || null })} />
+          options={[{ value: "", label: "Not known yet" }, ...formats.map((one) => ({ value: one.id, label: one.title }))]} onPick={(value) => set({ film_size: value || null })} />
         <PickField label="Made of" value={holders["build"] ?? ""} options={BUILDS} onPick={(value) => set({ build: value || null })} />
       </div>
     </details>

@@ -1,10 +1,8 @@
 // An amount of money with its currency: typed as people write it, kept in the smallest unit.
 import { useState } from "preact/hooks";
-import { parseMoney } from "../../domain/money.ts";
+import { decimals, parseMoney, type Money } from "../../domain/money.ts";
 import { useLive, useStore } from "../../store/live.ts";
 import { PickField, TextField } from "../../ui/field.tsx";
-
-export interface Money { minor: number; currency: string }
 
 /** The currencies offered; one already in a record is offered too. */
 const CURRENCIES = ["EUR", "USD", "GBP", "CHF", "CAD", "AUD", "JPY", "SEK", "NOK", "DKK", "PLN", "CZK"];
@@ -14,7 +12,7 @@ export interface MoneyFieldProps { label: string; hint?: string; saved: Money | 
 /** The amount as it is typed again: major units with a point. */
 function typedText(money: Money | null): string {
   if (!money) return "";
-  const digits = new Intl.NumberFormat("en", { style: "currency", currency: money.currency }).resolvedOptions().maximumFractionDigits ?? 2;
+  const digits = decimals(money.currency);
   return (money.minor / 10 ** digits).toFixed(money.minor % 10 ** digits === 0 ? 0 : digits);
 }
 
@@ -31,7 +29,7 @@ export function MoneyField({ label, hint, saved, onSave }: MoneyFieldProps) {
       return;
     }
     try {
-      const money = parseMoney(typed, as) as Money;
+      const money = parseMoney(typed, as);
       setWrong(null);
       if (money.minor !== saved?.minor || money.currency !== saved.currency) onSave(money);
     } catch (error) {

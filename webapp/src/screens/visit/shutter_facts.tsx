@@ -1,23 +1,23 @@
 // The kind of shutter and the speeds marked on it: they decide which checks apply and what the recorder asks for.
 import { useState } from "preact/hooks";
+import type { Catalogue } from "../../domain/catalogue.ts";
 import { Button } from "../../ui/button.tsx";
 import { BigChoice } from "../../ui/choices.tsx";
 import { TextField } from "../../ui/field.tsx";
 import { Note } from "../../ui/notes.tsx";
 import type { SetPiece } from "./facts.tsx";
 import { ownList, seriesList, type SpeedList } from "./speeds.ts";
-import type { Plain } from "./view.ts";
 
-export interface ShutterFactsProps { piece: Record<string, any>; catalogue: any; setPiece: SetPiece }
+export interface ShutterFactsProps { piece: Record<string, any>; catalogue: Catalogue; setPiece: SetPiece }
 
 export function ShutterFacts({ piece, catalogue, setPiece }: ShutterFactsProps) {
-  const kinds = catalogue.shutter_kinds as Plain[];
+  const kinds = catalogue.shutter_kinds;
   const kind = kinds.find((one) => one.id === piece["shutter_kind"]);
   const speeds = (piece["speeds"] ?? null) as SpeedList | null;
-  const series = catalogue.series as Plain[];
+  const series = catalogue.series as readonly (Catalogue["series"][number] & { title: string })[];
 
   const pickKind = (id: string) => {
-    const usual = series.find((one) => one.id === kinds.find((other) => other.id === id)?.["default_series"]);
+    const usual = series.find((one) => one.id === kinds.find((other) => other.id === id)?.default_series);
     setPiece(speeds || !usual ? { shutter_kind: id } : { shutter_kind: id, speeds: seriesList(usual) });
   };
 
@@ -25,9 +25,9 @@ export function ShutterFacts({ piece, catalogue, setPiece }: ShutterFactsProps) 
     <details class="fold" open={!kind}>
       <summary><span class="grow">Shutter and its speeds</span></summary>
       <div class="inside stack">
-        <BigChoice legend="Kind of shutter" oneColumn value={kind?.id ?? null} options={kinds.map((one) => ({ value: one.id, label: one["title"] as string }))} onChoose={pickKind} />
-        {kind && <Note tone="care" title={kind["cocking_rule"]}><ol class="stack tight">{(kind["how_to_work"] as string[]).map((line) => <li key={line}>{line}</li>)}</ol></Note>}
-        <BigChoice legend="Speeds marked on it" value={speeds?.series ?? null} options={series.map((one) => ({ value: one.id, label: one["title"] as string }))}
+        <BigChoice legend="Kind of shutter" oneColumn value={kind?.id ?? null} options={kinds.map((one) => ({ value: one.id, label: one.title }))} onChoose={pickKind} />
+        {kind && <Note tone="care" title={kind.cocking_rule}><ol class="stack tight">{kind.how_to_work.map((line) => <li key={line}>{line}</li>)}</ol></Note>}
+        <BigChoice legend="Speeds marked on it" value={speeds?.series ?? null} options={series.map((one) => ({ value: one.id, label: one.title }))}
           onChoose={(id) => setPiece({ speeds: seriesList(series.find((one) => one.id === id)!) })} />
         {speeds && <p class="figures">{speeds.marks.map((mark) => mark.text).join("  ")}</p>}
         <OwnSpeeds onSave={(list) => setPiece({ speeds: list })} />

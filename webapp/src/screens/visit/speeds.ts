@@ -1,14 +1,12 @@
 // The speeds marked on a shutter: one of the known series, or the shutter's own list as somebody reads it off.
-import type { Plain } from "./view.ts";
+import { parseMark, type Series } from "../../domain/exposure.ts";
 
 export interface Mark { text: string; seconds: number | null }
 export interface SpeedList { series: string; marks: Mark[] }
 
-/** A known series as a list for the piece. */
-export function seriesList(series: Plain): SpeedList {
-  const marks = (series["marks"] as { text: string; nominal: { num: number; den: number } }[])
-    .map(({ text, nominal }) => ({ text, seconds: nominal.num / nominal.den }));
-  return { series: series.id, marks };
+/** A known series as a list for the piece: seconds as the marks say; what a mark stands for exactly is the series' affair. */
+export function seriesList(series: Pick<Series, "id" | "marks">): SpeedList {
+  return { series: series.id, marks: series.marks.map(({ text }) => ({ text, seconds: parseMark(text) })) };
 }
 
 const SPEED = /^(\d{1,4})(?:\/(\d{1,4}))?$/;

@@ -1,11 +1,12 @@
 // One visit for a screen: its records, the catalogue and what the domain makes of both.
 import { useMemo } from "preact/hooks";
+import type { Catalogue } from "../../domain/catalogue.ts";
 import { useLive } from "../../store/live.ts";
 import { useCatalogue } from "./use_catalogue.ts";
 import { judge, type Judged } from "./judge.ts";
 import { loadVisit, type VisitView } from "./view.ts";
 
-export interface ReadyVisit { view: VisitView; catalogue: any; judged: Judged }
+export interface ReadyVisit { view: VisitView; catalogue: Catalogue; judged: Judged }
 
 /** Undefined while reading, null when the visit is not on this phone. `alone` leaves out the other pieces on the table. */
 export function useVisit(id: string, { alone = false } = {}): ReadyVisit | null | undefined {
@@ -14,5 +15,5 @@ export function useVisit(id: string, { alone = false } = {}): ReadyVisit | null 
   const current = view?.visit.id === id ? view : view === null ? null : undefined;
   const judged = useMemo(() => (current && catalogue ? judge(current, catalogue) : undefined), [current, catalogue]);
   if (current === null) return null;
-  return current && judged ? { view: current, catalogue, judged } : undefined;
+  return current && catalogue && judged ? { view: current, catalogue, judged } : undefined;
 }

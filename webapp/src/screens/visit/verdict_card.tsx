@@ -1,11 +1,10 @@
 // The verdict with its range, what drove it, and what was not looked at: as large as the rest, because it counts as much.
+import type { Catalogue, Check } from "../../domain/catalogue.ts";
+import type { Verdict } from "../../domain/verdict.ts";
 import { Mark } from "../../ui/mark.tsx";
 import { address } from "../../ui/route.ts";
 import type { Judged } from "./judge.ts";
-import type { Plain } from "./view.ts";
 import { placeWords, verdictSign } from "./words.ts";
-
-interface Driver { check: string; place: string; faults: string[]; effect: string }
 
 /** How many open checks are listed before the rest are counted. */
 const LISTED = 5;
@@ -14,20 +13,22 @@ function rangeWords(upTo: { text: string } | null | undefined): string | null {
   return upTo ? `up to ${upTo.text}; faster not judged` : null;
 }
 
-function HoldersLine({ holders }: { holders: { of: number; ready: number } | null }) {
+function HoldersLine({ holders }: { holders: Verdict["holders"] }) {
   if (!holders) return null;
-  return <p class="figures">{holders.ready} of {holders.of} holders proven ready</p>;
+  const { of, looked, ready, with_faults, needs_work } = holders;
+  const parts = [`${looked} of ${of} holders judged`, ready && `${ready} ready`, with_faults && `${with_faults} usable with faults`, needs_work && `${needs_work} need work`];
+  return <p class="figures">{parts.filter(Boolean).join(", ")}</p>;
 }
 
-export function VerdictCard({ judged, catalogue, visit }: { judged: Judged; catalogue: any; visit: string }) {
+export function VerdictCard({ judged, catalogue, visit }: { judged: Judged; catalogue: Catalogue; visit: string }) {
   const { verdict } = judged;
   const sign = verdictSign(verdict.verdict);
-  const checks = new Map((catalogue.checks as Plain[]).map((check) => [check.id, check]));
-  const title = (id: string) => (checks.get(id)?.["title"] as string | undefined) ?? id;
-  const effect = (id: string) => (catalogue.terms.effects as Plain[]).find((one) => one.id === id)?.["title"] as string | undefined;
-  const drove = verdict.drove as Driver[];
-  const unlooked = [...new Set(verdict.unlooked as string[])];
-  const range = rangeWords(verdict.range?.up_to);
+  const checks = new Map(catalogue.checks.map((check) => [check.id, check]));
+  const title = (id: string) => checks.get(id)?.title ?? id;
+  const effect = (id: string) => catalogue.terms.effects.find((one) => one.id === id)?.title;
+  const { drove } = verdict;
+  const unlooked = verdict.unlooked;
+  const range = rangeWords(verdict.range.up_to);
   return (
     <section class="card lit stack" aria-labelledby="verdict">
       <h2 id="verdict"><Mark tone={sign.tone} word={sign.word} /></h2>
@@ -61,7 +62,7 @@ export function VerdictCard({ judged, catalogue, visit }: { judged: Judged; cata
   );
 }
 
-function faultTitles(check: Plain | undefined, faults: readonly string[]): string {
-  const known = (check?.["faults"] ?? []) as Plain[];
-  return faults.map((id) => ((known.find((fault) => fault.id === id)?.["title"] as string | undefined) ?? id).toLowerCase()).join(", ");
+function faultTitles(check: Check | undefined, faults: readonly string[]): string {
+  const known = check?.faults ?? [];
+  return faults.map((id) => (known.find((fault) => fault.id === id)?.title ?? id).toLowerCase()).join(", ");
 }

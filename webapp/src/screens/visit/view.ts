@@ -17,6 +17,8 @@ export interface VisitView {
   readings: Rec[];
   photos: Rec[];
   takes: Rec[];
+  /** The person's own figures for remedies. */
+  costs: Rec[];
 }
 
 export const kept = (record: Rec): boolean => record.values["deleted"] !== true;
@@ -40,9 +42,10 @@ export async function loadVisit(store: Store, id: string, alone = false): Promis
   const visit = await store.get(id);
   if (visit?.kind !== "visit" || !kept(visit)) return null;
   const session = visit.values["session"] as string | null | undefined;
-  const [piece, children, open, home] = await Promise.all([
+  const [piece, children, costs, open, home] = await Promise.all([
     store.get(visit.values["piece"]),
     store.children(id),
+    store.byKind("remedy_cost"),
     session && !alone ? openPieces(store, session) : Promise.resolve([]),
     session ? store.get(session) : Promise.resolve(undefined),
   ]);
@@ -51,6 +54,6 @@ export async function loadVisit(store: Store, id: string, alone = false): Promis
   return {
     visit, piece, session: home,
     open: open.length > 0 ? open : [{ visit, piece }],
-    answers: of("answer"), claims: of("claim"), readings: of("reading"), photos: of("photo"), takes: of("take"),
+    answers: of("answer"), claims: of("claim"), readings: of("reading"), photos: of("photo"), takes: of("take"), costs: costs.filter(kept),
   };
 }
