@@ -13,7 +13,8 @@ from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, ru
 from phones import change_of
 
 from barnlight.domain import clock, merge
-from barnlight.store import changes, records, spaces
+from barnlight.store import changes, records, spaces, verify
+from barnlight.store.blobs import DiskBlobs
 from barnlight.store.engine import Database
 from barnlight.sync.pull import pull
 from barnlight.sync.push import AHEAD_MS, push
@@ -158,6 +159,9 @@ class Sync(RuleBasedStateMachine):
         for phone in self.phones.values():
             while (page := pull(self.database, self.space, phone.cursor, 3))["changes"]:
                 phone.received(page, self.now_ms)
+        with self.database.read() as db:
+            blobs = DiskBlobs(Path(self.folder.name) / "media")
+            assert list(verify.faults(db, blobs, spaces.get(db, self.space))) == []
         by_id = {change["id"]: change for change in self.stored()}
         for change in by_id.values():
             assert change["base"] is None or merge.wins(change, by_id[change["base"]]), "re-stamping keeps cause before effect"

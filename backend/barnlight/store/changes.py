@@ -16,6 +16,8 @@ from barnlight.store.models import Change, Parent, Record
 
 # What a change is made of; anything else a newer app gave it is kept in `more`.
 PARTS = ("id", "space", "kind", "record", "field", "value", "stamp", "base", "settles", "device", "author", "schema")
+# Its number is given here anew, whatever another server may have given.
+NOT_MORE = (*PARTS, "number")
 
 
 class Book:
@@ -53,7 +55,7 @@ class Book:
         kept = {part: change[part] for part in PARTS}
         self._rows.append({
             **kept, "space": self.space.id, "number": self.space.last_number, "sent_stamp": sent_stamp, "deferred": deferred,
-            "more": {name: value for name, value in change.items() if name not in PARTS}, "sender": sender, "received_ms": now_ms,
+            "more": {name: value for name, value in change.items() if name not in NOT_MORE}, "sender": sender, "received_ms": now_ms,
         })
         self._appended[change["id"]] = {**kept, "number": self.space.last_number, "sent_stamp": sent_stamp}
         if not deferred:

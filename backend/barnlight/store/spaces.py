@@ -34,3 +34,8 @@ def lock(db: Session, space: str) -> Space:
     SQLite holds its one write lock already; PostgreSQL locks the row.
     """
     return db.scalars(select(Space).where(Space.id == space).with_for_update()).one()
+
+
+def every(db: Session) -> list[Space]:
+    """All books of this server, the oldest first."""
+    return list(db.scalars(select(Space).order_by(Space.created_ms, Space.id)))

@@ -1,0 +1,66 @@
+"""Looks whether a space is whole: numbers, records against their history, parents against records, bytes against hashes."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterator
+from typing import Any
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from barnlight.domain import merge
+from barnlight.store.blobs import DiskBlobs
+from barnlight.store.kinds import parent_fields
+from barnlight.store.models import Change, Media, Parent, Record, Space
+
+
+def faults(db: Session, blobs: DiskBlobs, space: Space) -> Iterator[str]:
+    """One sentence a fault; nothing is mended. Reads everything, so it takes as long as a copy would."""
+    yield from _history(db, space)
+    yield from _records(db, space)
+    yield from _bytes(db, blobs, space)
+
+
+def _history(db: Session, space: Space) -> Iterator[str]:
+    expected = 0
+    for number, stamp in db.execute(select(Change.number, Change.stamp).where(Change.space == space.id).order_by(Change.number)):
+        expected += 1
+        if number != expected:
+            yield f"Change number {expected} is missing."
+            expected = number
+        if stamp > (space.clock or ""):
+            yield f"Change number {number} is later than the clock of the space."
+    if expected != space.last_number:
+        yield f"The last change is number {expected}, but {space.last_number} were given."
+
+
+def _records(db: Session, space: Space) -> Iterator[str]:
+    winners: dict[str, dict[str, Change]] = {}
+    for change in db.scalars(select(Change).where(Change.space == space.id, Change.deferred.is_(False))):
+        fields = winners.setdefault(change.record, {})
+        held = fields.get(change.field)
+        if held is None or merge.wins(_placed(change), _placed(held)):
+            fields[change.field] = change
+    parents = {(row.child, row.field): row.parent for row in db.scalars(select(Parent).where(Parent.space == space.id))}
+    for record in db.scalars(select(Record).where(Record.space == space.id)):
+        expected = winners.pop(record.id, {})
+        if {name: held["change"] for name, held in record.fields.items()} != {name: change.id for name, change in expected.items()}:
+            yield f"The {record.kind} {record.id} is not what its history adds up to."
+        for name in parent_fields(record.kind):
+            if parents.pop((record.id, name), None) != record.fields.get(name, {}).get("value"):
+                yield f"The {record.kind} {record.id} is not found by its {name}."
+    yield from (f"The record {record} has a history but is not there." for record in winners)
+    yield from (f"The parent {field} of {child} belongs to nothing." for child, field in parents)
+
+
+def _bytes(db: Session, blobs: DiskBlobs, space: Space) -> Iterator[str]:
+    for row in db.scalars(select(Media).where(Media.space == space.id)):
+        if not blobs.has(space.id, row.hash):
+            yield f"The file {row.hash} is missing on the disk."
+        elif hashlib.sha256(blobs.read(space.id, row.hash)).hexdigest() != row.hash:
+            yield f"The file {row.hash} has changed on the disk."
+
+
+def _placed(change: Change) -> dict[str, Any]:
+    return {"id": change.id, "stamp": change.stamp}
