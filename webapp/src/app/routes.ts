@@ -19,6 +19,10 @@ export const ROUTES: readonly Route[] = [
   { pattern: "/visit/:visit/report", load: () => import("../screens/report/report.tsx") },
   { pattern: "/sellers", load: () => import("../screens/sellers/sellers.tsx") },
   { pattern: "/seller/:seller", load: () => import("../screens/sellers/seller.tsx") },
+  { pattern: "/visit/:visit/shutter", load: () => import("../screens/shutter/shutter.tsx") },
+  { pattern: "/device", load: () => import("../screens/device/device.tsx") },
+  { pattern: "/pair", load: () => import("../screens/pair/pair.tsx") },
+  { pattern: "/pair/:code", load: () => import("../screens/pair/pair.tsx") },
   { pattern: "/about", load: () => import("../screens/about/about.tsx") },
 ];
 

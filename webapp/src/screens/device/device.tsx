@@ -1,0 +1,74 @@
+// This phone: who it is, how it shows things, how safe its book is, and who else shares it.
+import { useEffect, useState } from "preact/hooks";
+import { askToPersist, storageFacts, type StorageFacts } from "../../device/persist.ts";
+import { useLive, useStore } from "../../store/live.ts";
+import type { MetaFacts } from "../../store/meta.ts";
+import { Button } from "../../ui/button.tsx";
+import { BigChoice } from "../../ui/choices.tsx";
+import { TextField } from "../../ui/field.tsx";
+import { Note, Waiting } from "../../ui/notes.tsx";
+import { Screen } from "../../ui/screen.tsx";
+import { tellFailure } from "../../ui/tell_failure.ts";
+import { status, syncNow } from "../../sync/engine.ts";
+import { BookFile } from "./book_file.tsx";
+import { Devices } from "./devices.tsx";
+import { Refusals } from "./refusals.tsx";
+
+const megabytes = (bytes: number) => `${(bytes / 1e6).toFixed(bytes < 1e7 ? 1 : 0)} MB`;
+
+export default function Device() {
+  const store = useStore();
+  const facts = useLive(async (s) => ({
+    author: await s.meta.get("author"), unit: await s.meta.get("unit"), theme: await s.meta.get("theme"),
+    paired: await s.meta.get("paired"), space: await s.meta.get("space_name"), unsaved: await s.meta.get("unsaved_since"), backup: await s.meta.get("last_backup_ms"),
+  }), []);
+  if (facts === undefined) return <Screen title="This phone" back="#/"><Waiting /></Screen>;
+  const keep = <K extends keyof MetaFacts>(key: K, value: MetaFacts[K]) => { store.meta.set(key, value).catch((error: unknown) => tellFailure(error)); };
+
+  return (
+    <Screen title="This phone" back="#/" backWord="Back to the sales">
+      <section class="stack" aria-label="The book">
+        <h2>Is the book safe?</h2>
+        <p>{status.value.words}.{status.value.last_ms !== null && ` Last asked ${new Date(status.value.last_ms).toLocaleTimeString(undefined, { hour: "2-digit", minute: "2-digit" })}.`}</p>
+        {facts.unsaved !== undefined && <Note tone="care"><p>Not backed up since {when(facts.unsaved)}. Pair with a server, or save everything to one file.</p></Note>}
+        {facts.backup !== undefined && <p class="soft">Last saved to a file {when(facts.backup)}.</p>}
+        {facts.paired ? <Button icon="move" onClick={syncNow}>Ask the server now</Button> : <Button kind="strong" href="#/pair">Pair with a server</Button>}
+        <Lasting />
+        <BookFile />
+        <Refusals />
+      </section>
+      <section class="stack" aria-label="How it shows things">
+        <h2>How it shows things</h2>
+        <TextField label="Your name in this book" hint="Beside your edits for others who share it; never in a report" value={facts.author ?? ""} max={80} onInput={() => undefined} onDone={(name) => keep("author", name.trim())} />
+        <BigChoice legend="Lengths in" value={facts.unit ?? "mm"} options={[{ value: "mm", label: "Millimetres" }, { value: "in", label: "Inches" }]} onChoose={(unit) => keep("unit", unit)} />
+        <BigChoice legend="Colours" value={facts.theme ?? "auto"} options={[{ value: "auto", label: "As the phone" }, { value: "light", label: "Light, for sun" }, { value: "dark", label: "Dark, for barns" }]} onChoose={(theme) => keep("theme", theme)} />
+      </section>
+      {facts.paired && (
+        <section class="stack" aria-label="Who shares this book">
+          <h2>Who shares {facts.space ? `“${facts.space}”` : "this book"}</h2>
+          <Devices />
+          <Button href="#/pair">Pair again</Button>
+        </section>
+      )}
+      <Button href="#/about" icon="info">What Barnlight can and cannot do</Button>
+    </Screen>
+  );
+}
+
+const when = (ms: number) => new Date(ms).toLocaleDateString(undefined, { day: "numeric", month: "long", year: "numeric" });
+
+/** Whether the browser may clear this book by itself, and the one tap that asks it not to. */
+function Lasting() {
+  const [facts, setFacts] = useState<StorageFacts | null>(null);
+  const read = () => { storageFacts().then(setFacts, () => undefined); };
+  useEffect(read, []);
+  if (!facts) return null;
+  const used = facts.used_bytes === null ? "" : ` The book takes ${megabytes(facts.used_bytes)}${facts.quota_bytes ? ` of ${megabytes(facts.quota_bytes)} that the browser allows` : ""}.`;
+  if (facts.persisted) return <p class="soft">The browser keeps this book until you remove it.{used}</p>;
+  return (
+    <>
+      <p>The browser may clear this book when room is short or when the page was not opened for a week. Put Barnlight on the home screen.{used}</p>
+      <Button onClick={() => { askToPersist().then(read, () => undefined); }}>Ask the browser to keep it</Button>
+    </>
+  );
+}

@@ -1,0 +1,51 @@
+// Pairing by the link or code that the server showed: one tap, and the phone's own book goes along.
+import { useState } from "preact/hooks";
+import { useLive, useStore } from "../../store/live.ts";
+import { pair } from "../../sync/pairing.ts";
+import { ServerError } from "../../sync/server.ts";
+import { Button } from "../../ui/button.tsx";
+import { TextField } from "../../ui/field.tsx";
+import { ErrorNote, Waiting } from "../../ui/notes.tsx";
+import { go } from "../../ui/route.ts";
+import { Screen } from "../../ui/screen.tsx";
+import type { ScreenInput } from "../../ui/screen_input.ts";
+import { showToast } from "../../ui/toast.tsx";
+
+export default function Pair({ params }: ScreenInput) {
+  const store = useStore();
+  const known = useLive(async (s) => ({ author: (await s.meta.get("author")) ?? "", space: await s.meta.get("space_name"), paired: await s.meta.get("paired") }), []);
+  const [code, setCode] = useState(params["code"] ?? "");
+  const [name, setName] = useState<string | null>(null);
+  const [working, setWorking] = useState(false);
+  const [problem, setProblem] = useState<{ what: string; todo: string } | null>(null);
+  if (known === undefined) return <Waiting />;
+  const shownName = name ?? known.author;
+
+  const join = async () => {
+    const typed = code.replace(/[^a-z0-9]/gi, "");
+    if (typed.length !== 8) return setProblem({ what: "A pairing code has eight letters and figures.", todo: "The server prints it when it starts; `barnlight pair` makes a new one." });
+    if (shownName.trim() === "") return setProblem({ what: "This phone has no name yet.", todo: "Type a name by which the others in this book know you or this phone." });
+    setWorking(true);
+    setProblem(null);
+    try {
+      const space = await pair(store, `${typed.slice(0, 4)}-${typed.slice(4)}`, shownName.trim());
+      showToast({ words: `This phone now shares “${space}”` });
+      go("#/device", { replace: true });
+    } catch (error) {
+      if (error instanceof ServerError) setProblem({ what: error.message, todo: error.hint ?? "Nothing on this phone was changed. Try again in a moment." });
+      else setProblem({ what: "This phone could not be paired.", todo: `${error instanceof Error ? error.message : "Try again."} Nothing on it was lost.` });
+    }
+    setWorking(false);
+    return undefined;
+  };
+
+  return (
+    <Screen title="Pair this phone" back="#/device" foot={<Button kind="strong" wide disabled={working} onClick={() => void join()}>{working ? "Pairing…" : "Pair"}</Button>}>
+      <p>Paired, this phone sends its book to the server at <strong>{location.host}</strong> whenever it is in reach, and gets what the others in the same book add. Nothing ever waits for it.</p>
+      {known.paired && <p class="soft">It is paired already{known.space ? `, with “${known.space}”` : ""}. Pair again if the server no longer knows it.</p>}
+      <TextField label="Code" value={code} max={12} placeholder="ABCD-EFGH" onInput={setCode} />
+      <TextField label="Name of this phone or person" hint="Stands beside your edits in the shared book; never in a report" value={shownName} max={80} onInput={setName} />
+      {problem && <ErrorNote {...problem} />}
+    </Screen>
+  );
+}

@@ -1,0 +1,37 @@
+// A saved book comes back whole on another phone, merges, and a strange file is refused in words.
+import "fake-indexeddb/auto";
+import { strToU8, zipSync } from "fflate";
+import { expect, it } from "vitest";
+import { BadBook, readBook, writeBook } from "./book_file.ts";
+import { openStore } from "./store.ts";
+
+it("carries every change and every photo to another phone, and adds nothing twice", async () => {
+  const [from, to] = [await openStore("book-from"), await openStore("book-to")];
+  const id = await from.create("session", { title: "Barn" });
+  await from.set("session", id, { title: "Big barn" });
+  const { hash } = await from.putMedia(strToU8("picture").buffer as ArrayBuffer, "image/jpeg");
+  const own = await to.create("session", { title: "Own" });
+
+  const file = await writeBook(from);
+  expect(await readBook(to, file.buffer)).toEqual({ changes: 2, media: 1 });
+  expect((await to.get(id))?.values["title"]).toBe("Big barn");
+  expect((await to.get(own))?.values["title"]).toBe("Own");
+  expect((await to.getMedia(hash))?.bytes.byteLength).toBe(7);
+  expect((await to.out.counts()).changes).toBe(3);
+  expect(await readBook(to, file.buffer)).toEqual({ changes: 0, media: 0 });
+});
+
+const book = (document: unknown, more: Record<string, Uint8Array> = {}) => zipSync({ "barnlight-export.json": strToU8(JSON.stringify(document)), ...more }).buffer as ArrayBuffer;
+
+it.each([
+  ["not a zip", strToU8("GIF89a, surely").buffer as ArrayBuffer],
+  ["a zip of something else", zipSync({ "holiday.txt": strToU8("sun") }).buffer as ArrayBuffer],
+  ["another format", book({ format: "else", version: 1, changes: [], media: [] })],
+  ["a newer version", book({ format: "barnlight-export", version: 2, changes: [], media: [] })],
+  ["a change without a stamp", book({ format: "barnlight-export", version: 1, changes: [{ id: "a" }], media: [] })],
+  ["bytes that are not their hash", book({ format: "barnlight-export", version: 1, changes: [], media: [{ hash: "0".repeat(64), type: "image/jpeg", bytes: 3 }] }, { [`media/${"0".repeat(64)}.jpg`]: strToU8("abc") })],
+])("refuses %s", async (name, bytes) => {
+  const store = await openStore(`refuse ${name}`);
+  await expect(readBook(store, bytes)).rejects.toBeInstanceOf(BadBook);
+  expect(await store.read((db) => db.count("changes"))).toBe(0);
+});
