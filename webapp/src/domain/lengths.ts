@@ -41,7 +41,7 @@ export function parseLength(text: string, unit: LengthUnit): number {
 export function plausible(reading: { readonly plausible?: { readonly low: number; readonly high: number } | null }, mm: number): Doubt | null {
   const span = reading.plausible;
   if (!span || within(mm, span)) return null;
-  const usual = `usual is ${bare(span.low, "mm")} to ${bare(span.high, "mm")} mm`;
+  const usual = `usual is ${span.low} to ${span.high} mm`;
   if (within(mm * MM_PER_INCH, span)) return { message: `${showLength(mm, "mm")} is very small here (${usual}). Was it in inches?`, likely_unit: "in" };
   if (within(mm / MM_PER_INCH, span)) return { message: `${showLength(mm, "in")} is very large here (${usual}). Was it in millimetres?`, likely_unit: "mm" };
   return { message: `${showLength(mm, "mm")} is unusual here (${usual}). Read it once more.` };
@@ -56,9 +56,4 @@ export function showLength(mm: number, unit: LengthUnit): string {
 
 function within(mm: number, { low, high }: { readonly low: number; readonly high: number }): boolean {
   return mm >= low && mm <= high;
-}
-
-/** A round limit without its empty decimals. */
-function bare(mm: number, unit: LengthUnit): string {
-  return String(Number(showLength(mm, unit).split(" ")[0]));
 }
