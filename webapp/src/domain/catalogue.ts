@@ -112,7 +112,8 @@ export interface ShutterKind {
   readonly cocking_rule: string;
   readonly cautions: readonly string[];
   readonly regimes: readonly { readonly id: string; readonly title: string; readonly from_s: number; readonly to_s: number }[];
-  readonly default_series: string;
+  /** Null where the shutter keeps no marked speeds. */
+  readonly default_series: string | null;
   readonly has_slow_train: boolean;
   readonly expect: string;
 }
