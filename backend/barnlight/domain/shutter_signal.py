@@ -48,7 +48,7 @@ class Signal:
 def why_unusable(samples: np.ndarray, constants: dict) -> str | None:
     """"too_quiet", "clipped" or None, before anything is looked for. `samples` are full scale -1..1."""
     limits = constants["prepare"]
-    if len(samples) == 0 or np.max(np.abs(samples - np.mean(samples))) < limits["least_peak"]:
+    if len(samples) == 0 or not np.max(np.abs(samples - np.mean(samples, dtype=float))) >= limits["least_peak"]:
         return "too_quiet"
     magnitude = np.abs(samples)
     peak = np.max(magnitude)

@@ -12,10 +12,10 @@ from typing import Any
 import numpy as np
 
 from barnlight.domain import shutter_common, shutter_events
-from barnlight.domain.shutter_candidates import find_clicks
+from barnlight.domain.shutter_candidates import Clicks, find_clicks
 from barnlight.domain.shutter_events import Event
 from barnlight.domain.shutter_pairs import Pairs, find_pairs
-from barnlight.domain.shutter_signal import prepare, why_unusable
+from barnlight.domain.shutter_signal import Signal, prepare, why_unusable
 
 
 def measure(samples: np.ndarray, rate_hz: int, marked_s: float | None, constants: dict) -> dict[str, Any]:
@@ -30,7 +30,12 @@ def measure(samples: np.ndarray, rate_hz: int, marked_s: float | None, constants
         return _unusable(reason, marked_s, constants, [])
     signal = prepare(samples, rate_hz, constants)
     clicks = find_clicks(signal, constants)
-    clicks_s = (clicks.at / rate_hz).tolist()
+    result = _read(signal, clicks, marked_s, constants)
+    return result if marked_s is None else _doubted(result, _read(signal, clicks, None, constants), constants)
+
+
+def _read(signal: Signal, clicks: Clicks, marked_s: float | None, constants: dict) -> dict[str, Any]:
+    clicks_s = (clicks.at / signal.rate_hz).tolist()
     pairs = find_pairs(signal, clicks, marked_s, constants)
     events = shutter_events.find_events(pairs, constants)
     if not events or events[0].none_p > constants["verdict"]["none_unusable"]:
@@ -54,6 +59,18 @@ def measure(samples: np.ndarray, rate_hz: int, marked_s: float | None, constants
         "interval": constants["interval_meaning"],
         "algorithm": constants["algorithm"],
     }
+
+
+def _doubted(result: dict[str, Any], unmarked: dict[str, Any], constants: dict) -> dict[str, Any]:
+    """The result, doubted where the sound by itself clearly says another time: the mark must not hide a shutter far off."""
+    if unmarked["verdict"] != "clear":
+        return result
+    if result["open_time_s"] is None:
+        return {**unmarked, "marked_s": result["marked_s"], "verdict": "doubtful", "reason": "far_from_mark"}
+    apart_stops = abs(math.log2(unmarked["open_time_s"] / result["open_time_s"]))
+    if apart_stops <= constants["verdict"]["clear_stops"]:
+        return result
+    return {**result, "verdict": "doubtful", "reason": "far_from_mark", "other_s": unmarked["open_time_s"]}
 
 
 def measure_marks(open_s: float, close_s: float, constants: dict) -> dict[str, Any]:

@@ -38,6 +38,7 @@ RECORDINGS = {
     "250th_noisy": (27, 0.004, [0.0047], Scene(snr_db=18), "top speed, noise"),
     "500th": (28, 0.002, [0.0026], Scene(), "the limit of what sound can tell"),
     "500th_unmarked": (29, None, [0.0027], Scene(), "the limit, marked speed not known"),
+    "50th_far_off": (95_001, 0.02, [0.1], Scene(snr_db=40), "so slow that the mark would hide it"),
     "room": (30, 0.04, [], Scene(), "a room and no shutter"),
 }
 

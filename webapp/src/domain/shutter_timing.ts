@@ -3,11 +3,11 @@
 // The figure is the interval from click to click: the end of opening to the end of closing, as is assumed of the two loud
 // clicks. It is about the light-weighted time near one stop down; figures and limits come from simulated sound.
 
-import { findClicks } from "./shutter_candidates.ts";
+import { type Click, findClicks } from "./shutter_candidates.ts";
 import { commonReading, type CommonReading } from "./shutter_common.ts";
 import { findEvents, limitsS, type Event, type Verdict, verdictOf } from "./shutter_events.ts";
 import { findPairs, type Pair } from "./shutter_pairs.ts";
-import { prepare, type TimingConstants, whyUnusable } from "./shutter_signal.ts";
+import { prepare, type Signal, type TimingConstants, whyUnusable } from "./shutter_signal.ts";
 
 /** One firing; times in seconds from the start of the recording, limits are 95 %. */
 export interface Firing {
@@ -62,7 +62,12 @@ export function measure(samples: Float32Array, rateHz: number, markedS: number |
   if (reason) return unusable(reason, markedS, constants, []);
   const signal = prepare(samples, rateHz, constants);
   const clicks = findClicks(signal, constants);
-  const clicksS = clicks.map((click) => click.at / rateHz);
+  const result = read(signal, clicks, markedS, constants);
+  return markedS === null ? result : doubted(result, read(signal, clicks, null, constants), constants);
+}
+
+function read(signal: Signal, clicks: readonly Click[], markedS: number | null, constants: TimingConstants): Measurement {
+  const clicksS = clicks.map((click) => click.at / signal.rateHz);
   const events = findEvents(findPairs(signal, clicks, markedS, constants), constants);
   if (!events[0] || events[0].noneP > constants.verdict.none_unusable) {
     return unusable(clicks.length < 2 ? "one_click_alone" : "no_pair_stands_out", markedS, constants, clicksS);
@@ -84,6 +89,16 @@ export function measure(samples: Float32Array, rateHz: number, markedS: number |
     interval: constants.interval_meaning,
     algorithm: constants.algorithm,
   };
+}
+
+/** The result, doubted where the sound by itself clearly says another time: the mark must not hide a shutter far off. */
+function doubted(result: Measurement, unmarked: Measurement, constants: TimingConstants): Measurement {
+  if (unmarked.verdict !== "clear") return result;
+  const doubt = { verdict: "doubtful", reason: "far_from_mark" } as const;
+  if (result.open_time_s === null) return { ...unmarked, marked_s: result.marked_s, ...doubt };
+  const apartStops = Math.abs(Math.log2(unmarked.open_time_s! / result.open_time_s));
+  if (apartStops <= constants.verdict.clear_stops) return result;
+  return { ...result, ...doubt, other_s: unmarked.open_time_s };
 }
 
 /** The reading between two marks that a person set, in the shape of a firing; placing by eye is taken as a weak click's. */
