@@ -4,11 +4,11 @@ import type { Store } from "../store/store.ts";
 
 export const backupWords = signal("");
 
-/** "not backed up since 3 May"; empty when a server or a file holds everything. */
+/** "no backup since 3 May"; empty when a server or a file holds everything. */
 export function sinceWords(unsavedSinceMs: number | undefined): string {
   if (unsavedSinceMs === undefined) return "";
   const day = new Date(unsavedSinceMs).toLocaleDateString(undefined, { day: "numeric", month: "short" });
-  return `not backed up since ${day}`;
+  return `no backup since ${day}`;
 }
 
 /** Keeps the words true from now on; call once. */

@@ -1,5 +1,6 @@
 // The one question an outcome may need, in a sheet: which fault, why not, up to where, why left out, on whose word.
 import type { Catalogue, Check } from "../../domain/catalogue.ts";
+import type { Result } from "../../domain/checks.ts";
 import { outcomeSign } from "../visit/words.ts";
 import type { Plain } from "../visit/view.ts";
 import { ClaimSheet } from "./claim_sheet.tsx";
@@ -12,19 +13,19 @@ export interface AnswerSheetsProps {
   answering: ReturnType<typeof useAnswering>;
   check: Check;
   piece: Plain;
-  answer: Plain | undefined;
+  result: Result | undefined;
   catalogue: Catalogue;
 }
 
-export function AnswerSheets({ answering, check, piece, answer, catalogue }: AnswerSheetsProps) {
+export function AnswerSheets({ answering, check, piece, result, catalogue }: AnswerSheetsProps) {
   const { question, settle, claim, close } = answering;
   const { faults } = check;
   const marks = (piece["speeds"]?.marks ?? []) as SpeedMark[];
   switch (question?.ask) {
     case "faults":
-      return <FaultSheet faults={faults} already={answer?.["result"].faults ?? []} onDone={(chosen) => settle({ outcome: "faulty", faults: chosen })} onClose={close} />;
+      return <FaultSheet faults={faults} already={result?.faults ?? []} onDone={(chosen) => settle({ outcome: "faulty", faults: chosen })} onClose={close} />;
     case "reason":
-      return <NotCheckedSheet reasons={catalogue.terms.not_checked_reasons} already={answer?.["result"].reason} onDone={(reason) => settle({ outcome: "not_checked", reason })} onClose={close} />;
+      return <NotCheckedSheet reasons={catalogue.terms.not_checked_reasons} already={result?.reason} onDone={(reason) => settle({ outcome: "not_checked", reason })} onClose={close} />;
     case "up_to":
       return <UpToSheet marks={marks} onDone={(upTo) => settle({ outcome: "cannot_tell", good_up_to: upTo })} onClose={close} />;
     case "leave_out":

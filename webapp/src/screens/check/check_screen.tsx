@@ -7,11 +7,11 @@ import { Screen } from "../../ui/screen.tsx";
 import { Sheet } from "../../ui/sheet.tsx";
 import { BriefLine } from "../visit/bottom_line.tsx";
 import { GroupList } from "../visit/group_list.tsx";
-import { answerAt } from "../visit/judge.ts";
 import { TagBar } from "../visit/tag_bar.tsx";
 import type { ReadyVisit } from "../visit/use_visit.ts";
 import { plain } from "../visit/view.ts";
 import "../visit/visit.css";
+import type { Outcome } from "../visit/words.ts";
 import { AnswerSheets } from "./answer_sheets.tsx";
 import "./check.css";
 import { CheckText } from "./check_text.tsx";
@@ -51,10 +51,10 @@ export function CheckScreen({ ready, check, place, over, part, onPlace, onNext, 
   const [open, setOpen] = useState<"list" | "words" | null>(null);
   useEffect(() => { setForAll(false); }, [check.id]);
 
-  const answer = answerAt(judged.answers, check.id, place);
-  const words = judged.answers.find((one) => one["check"] === check.id && one["place"] === place);
-  const targets = forAll ? places.filter((one) => one === place || !answerAt(judged.answers, check.id, one)) : [place];
-  const answering = useAnswering({ visit: spot.visit, piece: piece.id, check, place, targets, answers: judged.answers, claimed, onNext });
+  const result = judged.resultAt(check.id, place);
+  const words = judged.recordAt(check.id, place);
+  const targets = forAll ? places.filter((one) => one === place || !judged.resultAt(check.id, one)) : [place];
+  const answering = useAnswering({ visit: spot.visit, piece: piece.id, check, place, targets, resultAt: judged.resultAt, claimed, onNext });
   useKeys({ onOutcome: answering.choose, onNeighbour });
 
   return (
@@ -74,23 +74,23 @@ export function CheckScreen({ ready, check, place, over, part, onPlace, onNext, 
       }
       foot={
         <div class="answer-foot">
-          {claimed && <p class="as-claimed">As claimed by somebody, not seen by you</p>}
-          <OutcomeButtons chosen={claimed ? undefined : answer?.["result"].outcome} onChoose={answering.choose} onLater={onLater} />
+          {claimed && <p class="as-claimed">Claimed, not seen by you</p>}
+          <OutcomeButtons chosen={claimed ? undefined : result?.outcome as Outcome | undefined} onChoose={answering.choose} onLater={onLater} />
         </div>
       }
     >
-      {places.length > 1 && <PlacePicker check={check.id} places={places} current={place} answers={judged.answers} onPick={onPlace} forAll={forAll} onForAll={setForAll} />}
+      {places.length > 1 && <PlacePicker check={check.id} places={places} current={place} resultAt={judged.resultAt} onPick={onPlace} forAll={forAll} onForAll={setForAll} />}
       <CheckText check={check} catalogue={catalogue} />
       <CheckTools check={check} spot={spot} hasWords={Boolean(words?.["remark"] || words?.["note"])} onWords={() => setOpen("words")} onLeaveOut={answering.leaveOut} />
-      <PlacePhotos photos={view.photos} spot={spot} />
-      <Readings check={check} place={place} piece={piece} visit={spot.visit} readings={view.readings} catalogue={catalogue} />
       <div class="source" role="group" aria-label="Where the answer comes from">
         <button type="button" aria-pressed={!claimed} onClick={() => setClaimed(false)}>Seen by me</button>
         <button type="button" aria-pressed={claimed} onClick={() => setClaimed(true)}>Claimed</button>
       </div>
       <ClaimLines claims={view.claims} check={check} place={place} catalogue={catalogue} />
+      <PlacePhotos photos={view.photos} spot={spot} />
+      <Readings check={check} place={place} piece={piece} visit={spot.visit} readings={view.readings} catalogue={catalogue} />
 
-      <AnswerSheets answering={answering} check={check} piece={piece} answer={answer} catalogue={catalogue} />
+      <AnswerSheets answering={answering} check={check} piece={piece} result={result} catalogue={catalogue} />
       {open === "words" && <WordsSheet spot={spot} remark={words?.["remark"] ?? ""} note={words?.["note"] ?? ""} onClose={() => setOpen(null)} />}
       {open === "list" && (
         <Sheet title="All checks" onClose={() => setOpen(null)}>

@@ -6,7 +6,6 @@ import type { ScreenInput } from "../../ui/screen_input.ts";
 import { useBusy } from "../../ui/busy.ts";
 import { Waiting } from "../../ui/notes.tsx";
 import { address, go } from "../../ui/route.ts";
-import { answerAt } from "../visit/judge.ts";
 import { Missing } from "../visit/missing.tsx";
 import { useVisit, type ReadyVisit } from "../visit/use_visit.ts";
 import { plain } from "../visit/view.ts";
@@ -34,7 +33,7 @@ function ReadyPass({ ready, pass, at, place }: { ready: ReadyVisit; pass: "short
   const input: StepsInput = {
     order: checks.map((check) => check.id),
     placesOf: (id) => (byId.has(id) ? places(byId.get(id)!, piece) : []),
-    answered: (id, where) => answerAt(judged.answers, id, where) !== undefined,
+    answered: (id, where) => judged.resultAt(id, where) !== undefined,
   };
   const to = (step: Step | null) => go(address("/visit", view.visit.id, "/pass", pass, step ? { at: step.check, place: step.place } : { at: DONE }), { replace: true });
 

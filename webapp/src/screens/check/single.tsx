@@ -7,7 +7,6 @@ import { ErrorNote, Waiting } from "../../ui/notes.tsx";
 import { address, go } from "../../ui/route.ts";
 import { Screen } from "../../ui/screen.tsx";
 import type { ScreenInput } from "../../ui/screen_input.ts";
-import { answerAt } from "../visit/judge.ts";
 import { Missing } from "../visit/missing.tsx";
 import { useVisit, type ReadyVisit } from "../visit/use_visit.ts";
 import { plain } from "../visit/view.ts";
@@ -39,7 +38,7 @@ function ReadySingle({ ready, check, wanted }: { ready: ReadyVisit; check: Check
   const input: StepsInput = {
     order: group.map((one) => one.id),
     placesOf: (id) => places(byId.get(id)!, piece),
-    answered: (id, where) => answerAt(judged.answers, id, where) !== undefined,
+    answered: (id, where) => judged.resultAt(id, where) !== undefined,
   };
   const all = input.placesOf(check.id);
   const place = wanted !== undefined && all.includes(wanted) ? wanted : (all.find((where) => !input.answered(check.id, where)) ?? all[0] ?? "");

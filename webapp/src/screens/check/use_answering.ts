@@ -4,9 +4,8 @@ import type { Check } from "../../domain/catalogue.ts";
 import { useStore } from "../../store/live.ts";
 import { tellFailure } from "../../ui/tell_failure.ts";
 import { showToast } from "../../ui/toast.tsx";
-import { answerAt } from "../visit/judge.ts";
+import type { ResultAt } from "../visit/judge.ts";
 import { today } from "../visit/today.ts";
-import type { Plain } from "../visit/view.ts";
 import { outcomeSign, type Outcome } from "../visit/words.ts";
 import type { ClaimWords } from "./claim_sheet.tsx";
 import { saveClaim, saveResult, type Result } from "./save.ts";
@@ -20,18 +19,18 @@ export interface Answering {
   place: string;
   /** Places the next answer goes to: the current one, or all that are still open. */
   targets: readonly string[];
-  answers: readonly Plain[];
+  resultAt: ResultAt;
   claimed: boolean;
   onNext: (done: readonly string[]) => void;
 }
 
-export function useAnswering({ visit, piece, check, place, targets, answers, claimed, onNext }: Answering) {
+export function useAnswering({ visit, piece, check, place, targets, resultAt, claimed, onNext }: Answering) {
   const store = useStore();
   const [question, setQuestion] = useState<Question | null>(null);
 
   const settle = (result: Result) => {
     setQuestion(null);
-    const before = targets.map((target) => ({ place: target, result: (answerAt(answers, check.id, target)?.["result"] ?? null) as Result | null }));
+    const before = targets.map((target) => ({ place: target, result: (resultAt(check.id, target) ?? null) as Result | null }));
     const put = (list: typeof before) => list.reduce<Promise<void>>(
       (done, one) => done.then(() => saveResult(store, { visit, check: check.id, place: one.place }, one.result)), Promise.resolve());
     const save = () => put(targets.map((target) => ({ place: target, result }))).catch((error: unknown) => tellFailure(error, save));

@@ -24,7 +24,7 @@ export function GroupList({ judged, catalogue, piece, visit, open = false, curre
   return (
     <div class="stack">
       {groups.map(({ group, checks }) => {
-        const states = checks.map((check) => ({ check, state: checkState(check, piece, judged.answers) }));
+        const states = checks.map((check) => ({ check, state: checkState(check, piece, judged.resultAt) }));
         const done = states.filter(({ state }) => state.outcome !== undefined).length;
         const faulty = states.filter(({ state }) => state.outcome === "faulty").length;
         return (
@@ -53,7 +53,7 @@ function CheckLine({ check, state, visit, current, onPick }: { check: Check; sta
   return (
     <li>
       <a class="line" href={address("/visit", visit, "/check", check.id)} aria-current={current ? "true" : undefined} onClick={onPick}>
-        <Mark tone={sign.tone} word={sign.word} quiet hollow={sign.hollow} />
+        <Mark tone={sign.tone} word={sign.word} quiet hollow={sign.hollow || state.done < state.of} />
         <span><span class="name">{check.title}</span><span class="under">{under}</span></span>
         <span />
       </a>
