@@ -1,4 +1,5 @@
 // Draws a picture anew: upright, no longer than asked, as a JPEG that holds pixels and nothing else.
+import { bareJpeg } from "./bare_jpeg.ts";
 
 export interface ShrunkPhoto { bytes: ArrayBuffer; type: "image/jpeg"; width: number; height: number }
 
@@ -12,7 +13,7 @@ export async function shrink(file: Blob, edgePx: number): Promise<ShrunkPhoto> {
   const height = Math.max(1, Math.round(picture.height * scale));
   const blob = await encode(picture, width, height);
   picture.close();
-  return { bytes: await blob.arrayBuffer(), type: "image/jpeg", width, height };
+  return { bytes: bareJpeg(await blob.arrayBuffer()), type: "image/jpeg", width, height };
 }
 
 async function encode(picture: ImageBitmap, width: number, height: number): Promise<Blob> {

@@ -34,3 +34,16 @@ export async function take(tx: Writing, change: Change): Promise<Touched | null>
   // Both the old and the new parents must hear of a record that moved.
   return { record: record.id, kind: record.kind, parents: [...new Set([...before, ...record.parents])] };
 }
+
+/** Decides a field anew after a change of it got another stamp: it may no longer be the winner, or only now. */
+export async function decideAnew(tx: Writing, { record: id, field }: Change): Promise<Touched | null> {
+  const record = await tx.objectStore("records").get(id);
+  const all = await tx.objectStore("changes").index("field").getAll([id, field]);
+  const winner = all.reduce<Change | undefined>((best, one) => (best && wins(best, one) ? best : one), undefined);
+  if (!record || !winner) return null;
+  const before = record.parents;
+  record.fields[field] = { value: winner.value, change: winner.id, stamp: winner.stamp, author: winner.author };
+  record.parents = parentsOf(record);
+  await tx.objectStore("records").put(record);
+  return { record: id, kind: record.kind, parents: [...new Set([...before, ...record.parents])] };
+}

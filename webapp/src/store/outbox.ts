@@ -1,6 +1,6 @@
 // What still has to reach the server, and what came back: sync's side of the store.
 import { receive } from "../domain/clock.ts";
-import { take, type Touched } from "./merging.ts";
+import { decideAnew, take, type Touched } from "./merging.ts";
 import type { Change, Refusal } from "./shape.ts";
 import type { Store } from "./store.ts";
 
@@ -43,13 +43,8 @@ export class Outbox {
         }
         const stamp = result.stamp ?? change.stamp;
         await tx.objectStore("changes").put({ ...change, stamp, ...(result.number !== undefined && { number: result.number }) });
-        const record = await tx.objectStore("records").get(change.record);
-        const state = record?.fields[change.field];
-        if (record && state?.change === change.id && state.stamp !== stamp) {
-          record.fields[change.field] = { ...state, stamp };
-          await tx.objectStore("records").put(record);
-          moved.push({ record: record.id, kind: record.kind, parents: record.parents });
-        }
+        const anew = stamp === change.stamp ? null : await decideAnew(tx, change);
+        if (anew) moved.push(anew);
       }
       if ((await tx.objectStore("outbox").count()) === 0) await tx.objectStore("meta").delete("unsaved_since");
       return moved;

@@ -132,6 +132,17 @@ it("keeps what the server refused, with its words, and empties the outbox of the
   expect((await store.get(id))?.values["note"]).toBe("b");
 });
 
+it("lets another change win when its own was stamped anew below it", async () => {
+  const store = await fresh();
+  const id = await store.create("piece", { title: "mine, from a clock far ahead" });
+  const mine = (await store.history(id))[0]!;
+  const theirs: Change = { ...mine, id: "f".repeat(32), value: "theirs", device: "e".repeat(32), stamp: mine.stamp.replace(/^\d{15}/, "001779999999000") };
+  await store.out.takePage({ epoch: "e", next: 2, changes: [{ ...theirs, number: 2 }] });
+  expect((await store.get(id))?.values["title"]).toBe("mine, from a clock far ahead");
+  await store.out.settle([{ id: mine.id, result: "duplicate", number: 1, stamp: mine.stamp.replace(/^\d{15}/, "001779999998000") }]);
+  expect((await store.get(id))?.values["title"]).toBe("theirs");
+});
+
 it("keeps bytes by their hash until the server confirms, and refuses foreign bytes", async () => {
   const store = await fresh();
   const bytes = new TextEncoder().encode("abc").buffer as ArrayBuffer;

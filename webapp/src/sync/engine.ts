@@ -13,6 +13,8 @@ const SETTLE_MS = 800;
 const AGAIN_MIN_MS = 5_000;
 const AGAIN_MAX_MS = 300_000;
 const LOOK_AGAIN_MS = 60_000;
+/** What the server answers about one file: not its hash, too large, not a clean photo or sound. */
+const REFUSED_FILE = [400, 413, 415];
 
 interface PushAnswer { epoch: string; results: PushResult[] }
 interface PullAnswer extends PulledPage { more: boolean }
@@ -133,18 +135,27 @@ class Engine {
   async #sendMedia(): Promise<void> {
     const { store } = this;
     const waiting = await store.media.waiting();
+    let refused: ServerError | null = null;
     for (let at = 0; at < waiting.length; at += PULL_MOST) {
       const some = waiting.slice(at, at + PULL_MOST);
       const { known } = await call<{ known: string[] }>("POST", "/api/media/known", { hashes: some });
       for (const hash of some) {
-        if (!known.includes(hash)) {
-          const one = await store.read((db) => db.get("media", hash));
-          if (one) await putMedia(hash, one.bytes, one.type);
+        try {
+          if (!known.includes(hash)) {
+            const one = await store.read((db) => db.get("media", hash));
+            if (one) await putMedia(hash, one.bytes, one.type);
+          }
+        } catch (error) {
+          // One file that the server will not have must not hold up the others; it stays on this phone.
+          if (!(error instanceof ServerError) || !REFUSED_FILE.includes(error.status)) throw error;
+          refused = error;
+          continue;
         }
         await store.media.confirm(hash);
         await this.#show("sending");
       }
     }
+    if (refused) throw refused;
   }
 
   async #show(state: SyncStatus["state"], lastMs = status.peek().last_ms): Promise<void> {
