@@ -2,7 +2,7 @@
 
 from types import ModuleType
 
-from barnlight.commands import demo, pair, serve, timing, verify
+from barnlight.commands import demo, devices, pair, serve, timing, verify
 
 # Command files import what is heavy inside `run`, so that the command line answers at once.
-COMMANDS: dict[str, ModuleType] = {"serve": serve, "demo": demo, "pair": pair, "timing": timing, "verify": verify}
+COMMANDS: dict[str, ModuleType] = {"serve": serve, "demo": demo, "pair": pair, "devices": devices, "timing": timing, "verify": verify}
