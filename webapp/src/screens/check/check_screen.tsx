@@ -23,6 +23,7 @@ import { PlacePicker } from "./place_picker.tsx";
 import { Readings } from "./readings.tsx";
 import { useAnswering } from "./use_answering.ts";
 import { useKeys } from "./use_keys.ts";
+import { Versions } from "./versions.tsx";
 import { WordsSheet } from "./words_sheet.tsx";
 
 export interface CheckScreenProps {
@@ -80,6 +81,7 @@ export function CheckScreen({ ready, check, place, over, part, onPlace, onNext, 
       }
     >
       {places.length > 1 && <PlacePicker check={check.id} places={places} current={place} resultAt={judged.resultAt} onPick={onPlace} forAll={forAll} onForAll={setForAll} />}
+      <Versions spot={spot} />
       <CheckText check={check} catalogue={catalogue} />
       <CheckTools check={check} spot={spot} hasWords={Boolean(words?.["remark"] || words?.["note"])} onWords={() => setOpen("words")} onLeaveOut={answering.leaveOut} />
       <div class="source" role="group" aria-label="Where the answer comes from">

@@ -13,6 +13,7 @@ import { PartsOnly } from "./parts_only.tsx";
 import { typeTitle } from "./piece_title.ts";
 import { ShutterFacts } from "./shutter_facts.tsx";
 import type { VisitView } from "./view.ts";
+import { VisitFacts } from "./visit_facts.tsx";
 
 /** Saves fields of the piece; a failure is told with a way to try again. */
 export type SetPiece = (fields: Record<string, unknown>) => void;
@@ -42,6 +43,7 @@ export function Facts({ view, catalogue }: { view: VisitView; catalogue: Catalog
       {values["kind"] === "lens" && values["type"] !== "barrel" && <ShutterFacts piece={values} catalogue={catalogue} setPiece={setPiece} />}
       {values["kind"] === "holders" && <HolderFacts piece={values} catalogue={catalogue} setPiece={setPiece} />}
       <ContentsField saved={values["comes_with"] ?? []} onSave={(comes_with) => setPiece({ comes_with })} />
+      <VisitFacts key={visit.id} view={view} setVisit={(fields) => put("visit", visit.id, fields)} />
       <PartsOnly saved={values["parts_only"] ?? null} onSave={(parts_only) => setPiece({ parts_only })} />
       <TakeOff onTakeOff={() => put("visit", visit.id, { deleted: true })} session={view.session?.id} />
     </section>

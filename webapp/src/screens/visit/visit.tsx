@@ -11,6 +11,7 @@ import { Facts } from "./facts.tsx";
 import { GroupList } from "./group_list.tsx";
 import { Missing } from "./missing.tsx";
 import { pieceTitle } from "./piece_title.ts";
+import { SampleChoice } from "./sample_choice.tsx";
 import { TagBar } from "./tag_bar.tsx";
 import { useVisit } from "./use_visit.ts";
 import { VerdictCard } from "./verdict_card.tsx";
@@ -46,6 +47,7 @@ export default function Visit({ params }: ScreenInput) {
         </Button>
         {hasSpeeds && <Button wide icon="sound" href={address("/visit", id, "/shutter")}>Shutter by sound</Button>}
       </div>
+      <SampleChoice view={view} />
       <VerdictCard judged={judged} catalogue={catalogue} visit={id} />
       <section class="stack tight" aria-labelledby="groups">
         <h2 id="groups">All checks</h2>
