@@ -2,7 +2,6 @@
 import { useState } from "preact/hooks";
 import { moment } from "../../device/moment.ts";
 import { useStore } from "../../store/live.ts";
-import { Button } from "../../ui/button.tsx";
 import { BigChoice } from "../../ui/choices.tsx";
 import { TextField } from "../../ui/field.tsx";
 import { address, go } from "../../ui/route.ts";
