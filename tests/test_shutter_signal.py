@@ -2,6 +2,7 @@
 
 import numpy as np
 import pytest
+from jsonschema import Draft202012Validator
 from scipy import signal as reference
 
 from barnlight import catalogue
@@ -72,6 +73,13 @@ def test_clicks_scale_with_the_rate():
 def test_too_few_samples_a_second_are_refused():
     with pytest.raises(ValueError, match="at least 8000"):
         shutter_signal.prepare(noise(0.1), 7_999, CONSTANTS)
+
+
+def test_constants_fit_their_schema():
+    schema = catalogue.read("schema/shutter_timing.schema.json")
+    Draft202012Validator.check_schema(schema)
+    assert [error.message for error in Draft202012Validator(schema).iter_errors(CONSTANTS)] == []
+    assert not Draft202012Validator(schema).is_valid({**CONSTANTS, "jump": {**CONSTANTS["jump"], "hop_ms": 0}})
 
 
 def test_every_feature_has_a_weight_and_every_weight_a_feature():

@@ -19,5 +19,5 @@ export default defineConfig({
   },
   worker: { format: "es" },
   server: { fs: { allow: [here("..")] }, proxy: { "/api": "http://localhost:8787", "/r": "http://localhost:8787" } },
-  test: { include: ["src/**/*.test.{ts,tsx}", "build/**/*.test.ts"], environment: "node" },
+  test: { include: ["src/**/*.test.{ts,tsx}", "build/**/*.test.ts", "tools/**/*.test.ts"], environment: "node" },
 });

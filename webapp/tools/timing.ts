@@ -32,12 +32,16 @@ function timing(file: string, marked: string | null, seriesId: string) {
   const markedS = marked === null ? null : parseMark(marked);
   if (marked !== null && markedS === null) throw new BadSound(`"${marked}" is no marked speed; write it like 1/50 or 2s.`);
   const nominalS = marked === null ? null : nominalSeconds(marked, series);
-  const { samples, rateHz } = parseWav(exactBytes(readFileSync(file)));
+  const { samples, rateHz } = parseWav(bytesOf(file));
   const result = measure(samples, rateHz, markedS, constants);
   const error = nominalS === null || result.open_time_s === null ? null : errorStops(result.open_time_s, nominalS);
   return { ...result, nominal_s: nominalS, error_stops: error };
 }
 
-function exactBytes(buffer: Buffer): ArrayBuffer {
-  return buffer.buffer.slice(buffer.byteOffset, buffer.byteOffset + buffer.byteLength) as ArrayBuffer;
+function bytesOf(file: string): ArrayBuffer {
+  try {
+    return Uint8Array.from(readFileSync(file)).buffer;
+  } catch {
+    throw new BadSound(`${file} cannot be read.`);
+  }
 }
