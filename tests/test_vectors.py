@@ -1,0 +1,61 @@
+"""Runs every vector in tests/vectors through the Python side of the domain; the web app runs the same files."""
+
+import json
+from importlib import import_module
+from pathlib import Path
+
+import jsonschema
+import pytest
+
+from barnlight.catalogue import load
+
+FOLDER = Path(__file__).parent / "vectors"
+FILES = sorted(FOLDER.glob("*.json"))
+SCHEMA = json.loads((FOLDER / "schema" / "vectors.schema.json").read_text(encoding="utf-8"))
+
+
+def vectors(file: Path) -> list[dict]:
+    content = json.loads(file.read_text(encoding="utf-8"))
+    return content if isinstance(content, list) else [content]
+
+
+CASES = [pytest.param(one["function"], case, id=f"{one['function']}-{case['id']}") for file in FILES for one in vectors(file) for case in one["cases"]]
+
+
+def difference(expected, got, tolerance: float | None, where: str = "out") -> str | None:
+    """Where two JSON values differ first; None if they do not. true is not 1, and a tuple is an array."""
+    if isinstance(expected, dict) and isinstance(got, dict):
+        if expected.keys() != got.keys():
+            return f"{where}: keys {sorted(expected)} are {sorted(got)}"
+        pairs = [(expected[key], got[key], f"{where}.{key}") for key in expected]
+    elif isinstance(expected, list) and isinstance(got, list | tuple):
+        if len(expected) != len(got):
+            return f"{where}: {len(expected)} entries are {len(got)}: {got}"
+        pairs = [(*both, f"{where}[{index}]") for index, both in enumerate(zip(expected, got, strict=True))]
+    else:
+        numbers = all(isinstance(value, int | float) and not isinstance(value, bool) for value in (expected, got))
+        same = expected == got and isinstance(expected, bool) == isinstance(got, bool)
+        if same or (numbers and tolerance is not None and abs(expected - got) <= tolerance):
+            return None
+        return f"{where}: {expected!r} is {got!r}"
+    return next((found for one in pairs if (found := difference(one[0], one[1], tolerance, one[2]))), None)
+
+
+@pytest.mark.parametrize("file", FILES, ids=lambda file: file.stem)
+def test_vectors_have_their_shape_and_the_name_of_their_module(file):
+    jsonschema.validate(json.loads(file.read_text(encoding="utf-8")), SCHEMA)
+    assert {one["function"].split(".")[0] for one in vectors(file)} == {file.stem}
+
+
+@pytest.mark.parametrize(("function", "case"), CASES)
+def test_vector(function, case):
+    module, name = function.split(".")
+    call = getattr(import_module(f"barnlight.domain.{module}"), name)
+    arguments = [load() if value == {"$catalogue": True} else value for value in case["in"]]
+    if "error" in case:
+        with pytest.raises(ValueError) as raised:
+            call(*arguments)
+        assert str(raised.value) == case["error"], case["why"]
+        return
+    found = difference(case["out"], call(*arguments), case.get("tolerance"))
+    assert found is None, f"{found}; {case['why']}"
