@@ -61,11 +61,12 @@ def marked(image: Image.Image) -> Image.Image:
     """The picture with its origin said in small letters in the lower left corner."""
     size = max(9, image.width // 84)
     font = ImageFont.load_default(size)
-    layer = Image.new("L", image.size, 0)
-    ImageDraw.Draw(layer).text((size, image.height - 2 * size), MARK, font=font, fill=190)
-    corner = np.asarray(image.crop((0, image.height - 3 * size, 16 * size, image.height)).convert("L"))
-    ink = (250, 246, 235) if corner.mean() < 120 else (20, 18, 14)
-    return Image.composite(Image.new("RGB", image.size, ink), image, layer)
+    words, around = (Image.new("L", image.size, 0) for _ in range(2))
+    at = (size, image.height - 2 * size)
+    ImageDraw.Draw(words).text(at, MARK, font=font, fill=210)
+    ImageDraw.Draw(around).text(at, MARK, font=font, fill=110, stroke_width=max(1, size // 9))
+    behind = Image.composite(Image.new("RGB", image.size, (20, 18, 14)), image, around)   # readable on light and dark
+    return Image.composite(Image.new("RGB", image.size, (250, 246, 235)), behind, words)
 
 
 def jpeg(image: Image.Image, quality: int = 80) -> bytes:
