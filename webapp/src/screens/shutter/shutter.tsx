@@ -2,15 +2,16 @@
 import { useEffect, useState } from "preact/hooks";
 import { keepAwake } from "../../device/wake_lock.ts";
 import { table } from "../../domain/shutter_table.ts";
-import { useLive } from "../../store/live.ts";
-import { Button } from "../../ui/button.tsx";
-import { ErrorNote, Note, Waiting } from "../../ui/notes.tsx";
+import { useLive, useStore } from "../../store/live.ts";
+import { Note, Waiting } from "../../ui/notes.tsx";
 import { address } from "../../ui/route.ts";
 import { Screen } from "../../ui/screen.tsx";
 import type { ScreenInput } from "../../ui/screen_input.ts";
+import { tellFailure } from "../../ui/tell_failure.ts";
 import { BriefLine } from "../visit/bottom_line.tsx";
 import { Missing } from "../visit/missing.tsx";
 import { pieceTitle } from "../visit/piece_title.ts";
+import { ShutterFacts } from "../visit/shutter_facts.tsx";
 import type { SpeedList } from "../visit/speeds.ts";
 import { TagBar } from "../visit/tag_bar.tsx";
 import { useVisit, type ReadyVisit } from "../visit/use_visit.ts";
@@ -39,6 +40,10 @@ function ReadyShutter({ ready }: { ready: ReadyVisit }) {
   const piece: Record<string, any> = plain(view.piece);
   const takes = useLive((store) => loadTakes(store, visit), [visit]);
   const marks = ((piece["speeds"] as SpeedList | null)?.marks ?? []).filter((mark) => mark.seconds !== null);
+  const store = useStore();
+  const setPiece = (fields: Record<string, unknown>) => {
+    store.set("piece", view.piece.id, fields).catch((error: unknown) => tellFailure(error, () => setPiece(fields)));
+  };
   const [picked, setPicked] = useState<string | null>(null);
   const [conditions, setConditions] = useState<ConditionWords>(NO_CONDITIONS);
   const [shown, setShown] = useState<string | null>(null);
@@ -48,9 +53,8 @@ function ReadyShutter({ ready }: { ready: ReadyVisit }) {
   if (marks.length === 0) {
     return (
       <Screen {...frame} under={under}>
-        <ErrorNote what="No speeds are set for this shutter yet." todo="Go to the piece and pick the kind of shutter and the speeds marked on it; it takes two taps.">
-          <Button kind="strong" href={address("/visit", visit)}>Set the speeds</Button>
-        </ErrorNote>
+        <Note tone="tell" title="Which speeds are marked on it?"><p>Pick the kind of shutter; its usual speeds come with it. Yours may differ: pick another series or type its own list.</p></Note>
+        <ShutterFacts piece={piece} catalogue={catalogue} setPiece={setPiece} />
       </Screen>
     );
   }
