@@ -36,20 +36,21 @@ def _row(takes: list[dict], series: dict | None, regimes: list[dict], bands: dic
     counted = [take for take in usable if _is_sure(take["reading"])] or usable
     sure = bool(counted) and _is_sure(counted[0]["reading"])
     cold = next((_limits(take["reading"]) for take in counted if take["cold"]), None)
-    settled = _settled([take["reading"] for take in counted if not take["cold"]])
+    warm = sorted((take["reading"] for take in counted if not take["cold"]), key=lambda reading: reading["open_time_s"])
+    settled = _settled(warm) if warm else None
     # A shutter met once and never warmed up is judged by that one firing.
-    judged = settled or (cold and {"median_s": cold["s"], "low_s": cold["low_s"], "high_s": cold["high_s"], "steady": True})
-    errors = [error_stops(judged[name], nominal_s) if judged else None for name in ("median_s", "low_s", "high_s")]
+    judged = {"s": settled["median_s"], **settled} if settled else cold
+    stops, low, high = (error_stops(judged[name], nominal_s) if judged else None for name in ("s", "low_s", "high_s"))
     return {
         "marked": marked,
         "nominal_s": nominal_s,
         "cold": cold,
-        "settled": settled and {name: value for name, value in settled.items() if name != "steady"},
+        "settled": settled,
         "drift_stops": error_stops(cold["s"], settled["median_s"]) if cold and settled else None,
-        "error_stops": errors[0],
-        "error_low": errors[1],
-        "error_high": errors[2],
-        "band": _band(errors[0], marked["seconds"], bands, sure, judged),
+        "error_stops": stops,
+        "error_low": low,
+        "error_high": high,
+        "band": _band(stops, marked["seconds"], bands, warm) if sure else "not_judged",
         "regime": next((one["id"] for one in regimes if one["from_s"] >= marked["seconds"] > one["to_s"]), None),
         "not_read": len(takes) - len(counted),
     }
@@ -63,28 +64,27 @@ def _limits(reading: dict) -> dict[str, float]:
     return {"s": reading["open_time_s"], "low_s": reading["low_s"], "high_s": reading["high_s"]}
 
 
-def _settled(readings: list[dict]) -> dict[str, Any] | None:
-    """Median of the settled firings; its limits reach over all of them, for so few firings bound the median no closer."""
-    if not readings:
-        return None
-    ordered = sorted(readings, key=lambda reading: reading["open_time_s"])
-    fastest, slowest, count = ordered[0], ordered[-1], len(ordered)
-    middle = ordered[(count - 1) // 2 : count // 2 + 1]
+def _settled(warm: list[dict]) -> dict[str, Any]:
+    """Median of the settled firings (fastest first); its limits reach over all of them, for so few bound the median no closer."""
+    fastest, slowest, count = warm[0], warm[-1], len(warm)
+    middle = warm[(count - 1) // 2 : count // 2 + 1]
     return {
         "median_s": median(reading["open_time_s"] for reading in middle),
         "low_s": min(fastest["open_time_s"], median(reading["low_s"] for reading in middle)),
         "high_s": max(slowest["open_time_s"], median(reading["high_s"] for reading in middle)),
         "n": count,
         "scatter_stops": error_stops(slowest["open_time_s"], fastest["open_time_s"]) if count > 1 else None,
-        # Scatter that the limits of the two firings can explain may be the method's.
-        "steady": slowest["low_s"] <= fastest["high_s"],
     }
 
 
-def _band(stops: float | None, marked_s: float, bands: dict, sure: bool, judged: dict | None) -> str:
-    if stops is None or not sure:
-        return "not_judged"
-    scatter = (judged or {}).get("scatter_stops") or 0.0
-    if is_judged(marked_s, bands) and scatter > bands["erratic_stops"] and not judged["steady"]:
-        return "erratic"
-    return band(stops, marked_s, bands)
+def _band(stops: float, marked_s: float, bands: dict, warm: list[dict]) -> str:
+    return "erratic" if is_judged(marked_s, bands) and _is_erratic(warm, bands) else band(stops, marked_s, bands)
+
+
+def _is_erratic(warm: list[dict], bands: dict) -> bool:
+    """Scatter beyond the limit, and more than the limits of the two firings can explain."""
+    if len(warm) < 2:
+        return False
+    fastest, slowest = warm[0], warm[-1]
+    scatter_stops = error_stops(slowest["open_time_s"], fastest["open_time_s"])
+    return scatter_stops > bands["erratic_stops"] and slowest["low_s"] > fastest["high_s"]
