@@ -7,9 +7,9 @@ export function SyncLine() {
   const { state, words } = status.value;
   const trouble = state === "error" || state === "paused";
   return (
-    <p class={`sync-line${trouble ? " trouble" : ""}`}>
+    <aside class={`sync-line${trouble ? " trouble" : ""}`} aria-label="Where your work is kept">
       <Icon name={trouble ? "warn" : state === "sending" ? "move" : "tick"} />
       <span>{[words, backupWords.value].filter(Boolean).join(" · ")}</span>
-    </p>
+    </aside>
   );
 }

@@ -21,7 +21,7 @@ export interface ScreenProps {
 
 export function Screen({ title, over, back, backWord = "Back", actions, under, foot: footPart, focusOn, children }: ScreenProps) {
   const heading = useRef<HTMLHeadingElement>(null);
-  const foot = useRef<HTMLDivElement>(null);
+  const foot = useRef<HTMLElement>(null);
 
   useEffect(() => {
     window.scrollTo(0, 0);
@@ -53,9 +53,9 @@ export function Screen({ title, over, back, backWord = "Back", actions, under, f
         </h1>
         <div class="row">{actions}</div>
       </header>
-      {under}
-      <main class="page" tabIndex={-1}>{children}</main>
-      {footPart !== undefined && <div class="foot" ref={foot}>{footPart}</div>}
+      {under !== undefined && <aside aria-label="At a glance">{under}</aside>}
+      <main class="page" id="main" tabIndex={-1}>{children}</main>
+      {footPart !== undefined && <section class="foot" ref={foot} aria-label="What to do">{footPart}</section>}
     </>
   );
 }

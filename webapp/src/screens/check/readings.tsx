@@ -18,6 +18,9 @@ export interface ReadingsProps { check: Check; place: string; piece: Plain; visi
 
 type Unit = "mm" | "in";
 
+/** The tool in hand stays in hand from one check to the next. */
+let lastTool = "ruler";
+
 /** The places of a reading that lie at the check's current place: five points of one side, say. */
 function placesHere(reading: ReadingKind, check: Check, place: string, piece: Plain): string[] {
   const axes = [...new Set([...check.axes, ...reading.axes])];
@@ -33,7 +36,7 @@ export function Readings(props: ReadingsProps) {
   const store = useStore();
   const unit = useLive((from) => from.meta.get("unit"), []) ?? "mm";
   const instruments = catalogue.terms.instruments;
-  const [tool, setTool] = useState<string>();
+  const [tool, setTool] = useState(lastTool);
   const kinds = check.readings;
   if (kinds.length === 0) return null;
   const instrument = instruments.find((one) => one.id === tool) ?? instruments[0]!;
@@ -48,7 +51,7 @@ export function Readings(props: ReadingsProps) {
           </div>
         )}
       </div>
-      {lengths && <PickField label="Read with" value={instrument.id} options={instruments.map((one) => ({ value: one.id, label: `${one.title}: ${one.hint}` }))} onPick={setTool} />}
+      {lengths && <PickField label="Read with" value={instrument.id} options={instruments.map((one) => ({ value: one.id, label: `${one.title}: ${one.hint}` }))} onPick={(id) => { lastTool = id; setTool(id); }} />}
       {kinds.flatMap((kind) => placesHere(kind, check, place, piece).map((where) => (
         <ReadingField key={`${kind.id} ${where} ${unit}`} {...props} kind={kind} where={where} unit={unit} instrument={{ kind: instrument.id, resolution_mm: instrument.resolution_mm ?? null }} />
       )))}
@@ -86,10 +89,11 @@ function ReadingField({ check, place, visit, readings, kind, where, unit, instru
       setDoubt({ words: error instanceof Error ? error.message : "Type a number, as in 5.0 or 1 1/4." });
     }
   };
-  const local = placeWords(where) === placeWords(place) ? "" : `, ${placeWords(where)}`;
+  const here = place.split(";");
+  const beyond = placeWords(where.split(";").filter((part) => !here.includes(part)).join(";"));
   return (
     <div class="stack tight">
-      <TextField label={`${kind.title}${local} (${length ? shownUnit : kind.unit})`} keyboard={kind.unit === "count" ? "numeric" : length && unit === "mm" ? "decimal" : "text"} value={text} max={40} wrong={doubt?.words} onInput={setText} onDone={take} />
+      <TextField label={`${kind.title}${beyond && `, ${beyond}`} (${length ? shownUnit : kind.unit})`} keyboard={kind.unit === "count" ? "numeric" : length && unit === "mm" ? "decimal" : "text"} value={text} max={40} wrong={doubt?.words} onInput={setText} onDone={take} />
       {doubt?.keep && <Button onClick={() => keep(text.trim(), unit)}>Keep it as typed</Button>}
       {doubt?.likely && <Button onClick={() => keep(text.trim(), doubt.likely!)}>It was {doubt.likely === "in" ? "inches" : "millimetres"}</Button>}
     </div>

@@ -1,6 +1,7 @@
 // "Cannot tell" may still be good up to a marked speed, which keeps the verdict's range.
 import { BigChoice } from "../../ui/choices.tsx";
 import { Sheet } from "../../ui/sheet.tsx";
+import { speedWords } from "../visit/words.ts";
 
 export interface SpeedMark { text: string; seconds: number | null }
 
@@ -16,7 +17,7 @@ const NOTHING = "nothing";
 export function UpToSheet({ marks, onDone, onClose }: UpToSheetProps) {
   const options = [
     { value: NOTHING, label: "I cannot tell at all", hint: "Counts as not looked at" },
-    ...marks.map((mark) => ({ value: mark.text, label: `Good up to ${mark.text}` })),
+    ...marks.map((mark) => ({ value: mark.text, label: `Good up to ${speedWords(mark.text)}` })),
   ];
   return (
     <Sheet title="Good up to where?" onClose={onClose}>

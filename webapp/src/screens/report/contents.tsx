@@ -17,9 +17,9 @@ export function Contents() {
     <details class="fold">
       <summary><span class="grow">What goes in, what never does</span></summary>
       <div class="inside stack">
-        <h3>Goes in</h3>
+        <h2>Goes in</h2>
         <ul class="stack tight">{GOES_IN.map((words) => <li key={words} class="row"><span class="mark good"><MarkShape tone="good" /></span><span class="grow">{words}</span></li>)}</ul>
-        <h3>Never goes in</h3>
+        <h2>Never goes in</h2>
         <ul class="stack tight">{NEVER.map((words) => <li key={words} class="row"><Icon name="cross" /><span class="grow">{words}</span></li>)}</ul>
       </div>
     </details>

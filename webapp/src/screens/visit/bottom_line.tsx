@@ -19,7 +19,7 @@ function killWords(line: Judged["line"]): string {
 function worthWords({ worth, missing }: Judged["line"]): string {
   if (!worth) return missing === "currency" ? "the repair figures are in another currency" : "no asking price yet";
   if (worth.high_minor <= 0) return "repairs cost more than is asked";
-  const money = (minor: number) => showMoney({ minor, currency: worth.currency });
+  const money = (minor: number) => (minor <= 0 ? "nothing" : showMoney({ minor, currency: worth.currency }));
   if (worth.low_minor === worth.high_minor) return `asking price less repairs: ${money(worth.likely_minor)}`;
   return `asking price less repairs: about ${money(worth.likely_minor)} (${money(worth.low_minor)} to ${money(worth.high_minor)})`;
 }

@@ -4,13 +4,13 @@ import type { Verdict } from "../../domain/verdict.ts";
 import { Mark } from "../../ui/mark.tsx";
 import { address } from "../../ui/route.ts";
 import type { Judged } from "./judge.ts";
-import { placeWords, verdictSign } from "./words.ts";
+import { placeWords, speedWords, verdictSign } from "./words.ts";
 
 /** How many open checks are listed before the rest are counted. */
 const LISTED = 5;
 
 function rangeWords(upTo: { text: string } | null | undefined): string | null {
-  return upTo ? `up to ${upTo.text}; faster not judged` : null;
+  return upTo ? `up to ${speedWords(upTo.text)}; faster not judged` : null;
 }
 
 function HoldersLine({ holders }: { holders: Verdict["holders"] }) {

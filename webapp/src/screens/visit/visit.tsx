@@ -39,10 +39,10 @@ export default function Visit({ params }: ScreenInput) {
       under={<><TagBar open={view.open} current={id} /><BottomLine judged={judged} visit={id} /></>}
     >
       <div class="stack">
-        <Button wide kind="strong" icon="clock" href={address("/visit", id, "/pass", "short")}>
+        <Button wide kind={short.done < short.of ? "strong" : "plain"} icon="clock" href={address("/visit", id, "/pass", "short")}>
           {short.done === 0 ? "Five-minute pass" : short.done < short.of ? `Five-minute pass: ${short.of - short.done} left, ${spanWords(short.left_s)}` : "Five-minute pass: done"}
         </Button>
-        <Button wide icon="list" href={address("/visit", id, "/pass", "full")}>
+        <Button wide kind={short.done === short.of && full.done < full.of ? "strong" : "plain"} icon="list" href={address("/visit", id, "/pass", "full")}>
           {full.done < full.of ? `Full pass: ${full.done} of ${full.of} looked at, ${spanWords(full.left_s)} left` : "Full pass: done"}
         </Button>
         {hasSpeeds && <Button wide icon="sound" href={address("/visit", id, "/shutter")}>Shutter by sound</Button>}

@@ -38,12 +38,17 @@ export function kindIcon(kind: string | undefined): IconName {
   return KIND_ICONS[kind ?? ""] ?? "box";
 }
 
+/** A marked speed with its unit where the mark alone reads as a bare number: "1/50", "1 s". */
+export function speedWords(text: string): string {
+  return /^\d+$/.test(text) ? `${text} s` : text;
+}
+
 /** "holder=3;side=a" as "holder 3, side A"; the whole piece has no words. */
 export function placeWords(place: string): string {
   if (place === "") return "";
   return place.split(";").map((part) => {
     const [axis = "", value = ""] = part.split("=");
-    if (axis === "speed") return value;
+    if (axis === "speed") return speedWords(value);
     if (axis === "side") return `side ${value.toUpperCase()}`;
     if (axis === "extension") return `${value} length`;
     return `${axis} ${value.replaceAll("_", " ")}`;
