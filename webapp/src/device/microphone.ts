@@ -1,5 +1,7 @@
 // The phone's microphone as plain samples: voice processing off, one stream for a whole run, granted settings kept.
 import workletUrl from "../workers/capture.worklet.ts?worker&url";
+import type { CapturedPiece } from "../workers/capture.worklet.ts";
+import { FrameClock } from "./frame_clock.ts";
 
 export interface Captured {
   /** Mono, full scale -1..1, at `rateHz`. */
@@ -21,22 +23,20 @@ export class MicrophoneError extends Error {
   }
 }
 
-/** Nobody waits longer than this for a shutter; also bounds the memory a take can use. */
+/** A forgotten recorder keeps its last minute: whoever fires then still has the firing. */
 export const LONGEST_S = 60;
-/** Buffers may come late by this much without any being lost. */
-const LATE_S = 0.15;
 
 export class Microphone {
   #chunks: Float32Array[] = [];
   #frames = 0;
-  #startedAt: number | null = null;
+  #clock: FrameClock | null = null;
   /** Called about 50 times a second with the peak of the last moment, 0..1. */
   onLevel: (peak: number) => void = () => undefined;
   /** Called when the phone takes the microphone away, as for a call. */
   onEnded: () => void = () => undefined;
 
   private constructor(readonly context: AudioContext, readonly stream: MediaStream, node: AudioWorkletNode) {
-    node.port.addEventListener("message", ({ data }: MessageEvent<Float32Array>) => this.#take(data));
+    node.port.addEventListener("message", ({ data }: MessageEvent<CapturedPiece>) => this.#take(data));
     node.port.start();
     this.stream.getAudioTracks()[0]?.addEventListener("ended", () => this.onEnded());
   }
@@ -56,10 +56,12 @@ export class Microphone {
       throw new MicrophoneError(trouble, { cause: error });
     }
     try {
-      const context = new AudioContext();
+      // At the microphone's own rate where it says one: resampling on the way may drop or double a buffer.
+      const rate = stream.getAudioTracks()[0]?.getSettings?.().sampleRate;
+      const context = new AudioContext(rate ? { sampleRate: rate } : {});
       await context.audioWorklet.addModule(workletUrl);
       if (context.state === "suspended") await context.resume();
-      const node = new AudioWorkletNode(context, "capture", { numberOfInputs: 1, numberOfOutputs: 0, channelCount: 1, channelCountMode: "explicit" });
+      const node = new AudioWorkletNode(context, "capture", { numberOfInputs: 1, numberOfOutputs: 0, channelCountMode: "max" });
       context.createMediaStreamSource(stream).connect(node);
       return new Microphone(context, stream, node);
     } catch (error) {
@@ -71,23 +73,21 @@ export class Microphone {
   start(): void {
     this.#chunks = [];
     this.#frames = 0;
-    this.#startedAt = this.context.currentTime;
+    this.#clock = new FrameClock(this.context.sampleRate);
   }
 
   stop(): Captured {
     const rateHz = this.context.sampleRate;
-    const wanted = (this.context.currentTime - (this.#startedAt ?? this.context.currentTime)) * rateHz;
-    this.#startedAt = null;
+    const lostFrames = this.#clock?.lostFrames() ?? 0;
+    this.#clock = null;
     const samples = new Float32Array(this.#frames);
     let at = 0;
     for (const chunk of this.#chunks) { samples.set(chunk, at); at += chunk.length; }
     this.#chunks = [];
     const settings = this.stream.getAudioTracks()[0]?.getSettings?.() ?? {};
     const voice = [settings.echoCancellation, settings.noiseSuppression, settings.autoGainControl];
-    const missing = Math.round(wanted - samples.length);
     return {
-      samples, rateHz,
-      lostFrames: missing > LATE_S * rateHz ? missing : 0,
+      samples, rateHz, lostFrames,
       processed: voice.some((one) => one !== undefined && one !== false),
       settings: Object.fromEntries(Object.entries(settings).filter(([, value]) => ["string", "number", "boolean"].includes(typeof value) )
         // Ids of this phone's hardware are nobody's business.
@@ -95,21 +95,20 @@ export class Microphone {
     };
   }
 
-  /** Seconds recorded so far. */
-  get recordedS(): number { return this.#frames / this.context.sampleRate; }
-
   close(): void {
     for (const track of this.stream.getTracks()) track.stop();
     void this.context.close();
   }
 
-  #take(chunk: Float32Array): void {
+  #take({ samples: chunk, at_ms, missing_frames }: CapturedPiece): void {
     let peak = 0;
     for (const sample of chunk) peak = Math.max(peak, Math.abs(sample));
     this.onLevel(peak);
-    if (this.#startedAt === null || this.recordedS >= LONGEST_S) return;
+    if (!this.#clock) return;
+    this.#clock.add(chunk.length, at_ms, missing_frames);
     this.#chunks.push(chunk);
     this.#frames += chunk.length;
+    while (this.#frames > LONGEST_S * this.context.sampleRate) this.#frames -= this.#chunks.shift()!.length;
   }
 }
 
@@ -117,10 +116,9 @@ export class Microphone {
 export async function decodeSound(bytes: ArrayBuffer): Promise<{ samples: Float32Array; rateHz: number }> {
   const context = new OfflineAudioContext(1, 1, 48_000);
   const decoded = await context.decodeAudioData(bytes);
-  const samples = new Float32Array(decoded.length);
-  for (let channel = 0; channel < decoded.numberOfChannels; channel += 1) {
-    const data = decoded.getChannelData(channel);
-    for (let i = 0; i < samples.length; i += 1) samples[i]! += data[i]! / decoded.numberOfChannels;
-  }
+  const channels = Array.from({ length: decoded.numberOfChannels }, (_, index) => decoded.getChannelData(index));
+  const energy = (samples: Float32Array) => samples.reduce((sum, sample) => sum + sample * sample, 0);
+  // One channel, never a mix: two microphones hear a click at different moments, and a mix would hear it twice.
+  const samples = channels.reduce((loudest, one) => (energy(one) > energy(loudest) ? one : loudest));
   return { samples, rateHz: decoded.sampleRate };
 }

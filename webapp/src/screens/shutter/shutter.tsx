@@ -2,7 +2,7 @@
 import { useEffect, useState } from "preact/hooks";
 import { keepAwake } from "../../device/wake_lock.ts";
 import { table } from "../../domain/shutter_table.ts";
-import { useLive, useStore } from "../../store/live.ts";
+import { useStore } from "../../store/live.ts";
 import { Note, Waiting } from "../../ui/notes.tsx";
 import { address } from "../../ui/route.ts";
 import { Screen } from "../../ui/screen.tsx";
@@ -23,7 +23,8 @@ import "./shutter.css";
 import { SETTLED_WANTED, SpeedPicker } from "./speed_picker.tsx";
 import { SpeedTable } from "./speed_table.tsx";
 import { TakeCard } from "./take_card.tsx";
-import { loadTakes, readsOf } from "./takes.ts";
+import { readsOf } from "./takes.ts";
+import { useTakes } from "./use_takes.ts";
 import { QUALITY } from "./words.ts";
 
 export default function Shutter({ params }: ScreenInput) {
@@ -38,7 +39,7 @@ function ReadyShutter({ ready }: { ready: ReadyVisit }) {
   const { view, catalogue, judged } = ready;
   const visit = view.visit.id;
   const piece: Record<string, any> = plain(view.piece);
-  const takes = useLive((store) => loadTakes(store, visit), [visit]);
+  const takes = useTakes(visit);
   const marks = ((piece["speeds"] as SpeedList | null)?.marks ?? []).filter((mark) => mark.seconds !== null);
   const store = useStore();
   const setPiece = (fields: Record<string, unknown>) => {
@@ -58,7 +59,7 @@ function ReadyShutter({ ready }: { ready: ReadyVisit }) {
       </Screen>
     );
   }
-  if (takes === undefined) return <Screen {...frame} under={under}><Waiting words="Listening to the takes again" /></Screen>;
+  if (takes === undefined) return <Screen {...frame} under={under}><Waiting /></Screen>;
 
   const coldTaken = takes.some(({ take }) => take.values["intent"].cold);
   const settledOf = (text: string) => takes.filter(({ take }) => !take.values["intent"].cold && take.values["intent"].marked.text === text).length;
@@ -84,7 +85,8 @@ function ReadyShutter({ ready }: { ready: ReadyVisit }) {
         settled={settledOf(mark.text)}
         conditions={conditions}
         lastMs={(takes.at(-1)?.take.values["at"]?.ms as number | undefined) ?? null}
-        onKept={(id) => { setShown(id); setPicked(null); }}
+        // The ring stays where it is until the person turns it: the next speed is never chosen for them.
+        onKept={(id) => { setShown(id); setPicked(mark.text); }}
       />
       {current && <TakeCard key={current.take.id} view={current} read={reads.find((read) => read.id === current.take.id)?.reading} piece={piece} catalogue={catalogue} />}
       {rows.length > 0 && <SpeedTable rows={rows} visit={visit} judgeable={judged.checks.some((check) => check["recorder"])} />}
@@ -96,7 +98,7 @@ function ReadyShutter({ ready }: { ready: ReadyVisit }) {
               <li key={take.id}>
                 <button type="button" class="line" onClick={() => setShown(take.id)}>
                   <span class="grow">{index + 1}. {take.values["intent"].marked.text}{take.values["intent"].cold ? ", cold" : ""}</span>
-                  <span class="under">{QUALITY[reads.find((read) => read.id === take.id)?.reading.verdict ?? ""]?.word ?? "Sound not on this phone"}</span>
+                  <span class="under">{QUALITY[reads.find((read) => read.id === take.id)?.reading.verdict ?? ""]?.word ?? (takes[index]!.result === null ? "Sound not on this phone" : "Measuring")}</span>
                 </button>
               </li>
             ))}

@@ -54,7 +54,7 @@ export function TakeCard({ view, read, piece, catalogue }: { view: TakeView; rea
             <span>({timeWords(read.low_s)} to {timeWords(read.high_s)}){nominal ? `, ${stopsWords(errorStops(read.open_time_s, nominal))}` : ""}</span>
           </p>
         )
-        : result === null ? <p class="soft">The sound of this take is not on this phone.</p> : <p>No time could be read.</p>}
+        : <p class="soft">{result === undefined ? "Measuring…" : result === null ? "The sound of this take is not on this phone." : "No time could be read."}</p>}
       {read && !own && read.verdict !== "clear" && <Note tone="care" title="Kept. What to do next"><p>{nextWords(read.reason)}{read.other_s !== null && ` It may also be ${timeWords(read.other_s)}.`}</p></Note>}
       {own && read?.verdict === "unusable" && <Note tone="bad"><p>{nextWords(read.reason)}</p></Note>}
       {sound && <Waveform samples={sound.samples} rateHz={sound.rateHz} marks={own ?? machine ?? null} clicks={result?.clicks_s ?? []} onMarks={setMarks} />}

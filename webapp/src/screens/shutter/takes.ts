@@ -11,9 +11,12 @@ export interface TakeView {
   recording: Rec | undefined;
   /** The marks a person set, if any. */
   moved: Rec | undefined;
-  /** Null while the sound is not on this phone. */
-  result: Measurement | null;
+  /** Undefined while it is being measured, null when the sound is not in reach. */
+  result: Measurement | null | undefined;
 }
+
+/** Measurements by take. */
+export type Results = Readonly<Record<string, Measurement | null>>;
 
 /** Results by sound, marked speed and algorithm: the same bytes always read the same. */
 const known = new Map<string, Promise<Measurement | null>>();
@@ -36,16 +39,20 @@ export function resultOf(store: Store, hash: string, markedS: number | null): Pr
   return asked;
 }
 
-/** The takes of a visit in the order they were made. */
+/** The takes of a visit in the order they were made, still without their results. */
 export async function loadTakes(store: Store, visit: string): Promise<TakeView[]> {
-  const takes = await store.children(visit, "take");
+  const takes = (await store.children(visit, "take")).filter((take) => take.values["intent"]);
   const views = await Promise.all(takes.map(async (take): Promise<TakeView> => {
     const [recording, marks] = await Promise.all([store.get(take.values["recording"]), store.children(take.id, "mark")]);
-    const hash = recording?.values["file"]?.hash as string | undefined;
-    const result = hash ? await resultOf(store, hash, take.values["intent"]?.marked.seconds ?? null) : null;
-    return { take, recording, moved: marks.at(-1), result };
+    return { take, recording, moved: marks.at(-1), result: undefined };
   }));
   return views.sort((a, b) => (a.take.values["at"]?.ms ?? 0) - (b.take.values["at"]?.ms ?? 0));
+}
+
+/** The measurement a take needs; null when its sound is not in reach. */
+export function measured(store: Store, { take, recording }: TakeView): Promise<Measurement | null> {
+  const hash = recording?.values["file"]?.hash as string | undefined;
+  return hash ? resultOf(store, hash, take.values["intent"].marked.seconds) : Promise.resolve(null);
 }
 
 /** What each take read, as the table of speeds takes it. */

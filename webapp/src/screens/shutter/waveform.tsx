@@ -1,6 +1,5 @@
 // The sound of a take with its opening and closing mark, which a finger or the arrow keys can move.
 import { useEffect, useMemo, useState } from "preact/hooks";
-import { BigChoice } from "../../ui/choices.tsx";
 import { envelope, type Span } from "./envelope.ts";
 
 export interface Marks { open_s: number; close_s: number }
@@ -14,24 +13,31 @@ export interface WaveformProps {
   onMarks: (marks: Marks) => void;
 }
 
-type View = "whole" | "open_s" | "close_s";
+type View = "firing" | "whole" | "open_s" | "close_s";
+const VIEWS: readonly { value: View; label: string }[] = [
+  { value: "firing", label: "Firing" }, { value: "whole", label: "Whole" }, { value: "open_s", label: "Opening" }, { value: "close_s", label: "Closing" },
+];
 
 const COLUMNS = 320;
 const HEIGHT = 120;
 /** Shown on either side of a mark when close up. */
 const CLOSE_S = 0.012;
+/** Shown on either side of a firing, at least; a long one gets more. */
+const BESIDE_S = 0.015;
+const BESIDE_SHARE = 0.6;
 /** Share of the view within which a dropped mark takes a click. */
 const SNAP = 0.02;
 
 export function Waveform({ samples, rateHz, marks: given, clicks, onMarks }: WaveformProps) {
   const whole: Span = { from_s: 0, to_s: samples.length / rateHz };
   const [marks, setMarks] = useState<Marks>(given ?? { open_s: whole.to_s / 3, close_s: (2 * whole.to_s) / 3 });
-  const [view, setView] = useState<View>("whole");
-  const [centre, setCentre] = useState(0);
-  useEffect(() => { if (given) setMarks(given); }, [given?.open_s, given?.close_s]);
+  const [view, setView] = useState<View>(given ? "firing" : "whole");
+  // What is shown stays put while a mark is dragged.
+  const [base, setBase] = useState(marks);
+  useEffect(() => { if (given) { setMarks(given); setBase(given); } }, [given?.open_s, given?.close_s]);
 
-  const look = (next: View) => { setView(next); if (next !== "whole") setCentre(marks[next]); };
-  const span = view === "whole" ? whole : { from_s: Math.max(0, centre - CLOSE_S), to_s: Math.min(whole.to_s, centre + CLOSE_S) };
+  const look = (next: View) => { setView(next); setBase(marks); };
+  const span = spanOf(view, base, whole);
   const width_s = span.to_s - span.from_s;
   const path = useMemo(() => envelope(samples, rateHz, span, COLUMNS, HEIGHT), [samples, rateHz, span.from_s, span.to_s]);
   const x = (s: number) => (COLUMNS * (s - span.from_s)) / width_s;
@@ -54,7 +60,7 @@ export function Waveform({ samples, rateHz, marks: given, clicks, onMarks }: Wav
       return span.from_s + (width_s * (one.clientX - box.left)) / box.width;
     };
     const start = at(event);
-    const which: keyof Marks = view === "whole" ? (Math.abs(start - marks.open_s) <= Math.abs(start - marks.close_s) ? "open_s" : "close_s") : view;
+    const which: keyof Marks = view === "whole" || view === "firing" ? (Math.abs(start - marks.open_s) <= Math.abs(start - marks.close_s) ? "open_s" : "close_s") : view;
     let last = within(which, start);
     svg.setPointerCapture(event.pointerId);
     setMarks(last);
@@ -81,11 +87,20 @@ export function Waveform({ samples, rateHz, marks: given, clicks, onMarks }: Wav
           </g>
         ))}
       </svg>
-      <BigChoice legend="Look at" legendHidden value={view} options={[{ value: "whole", label: "Whole" }, { value: "open_s", label: "Opening" }, { value: "close_s", label: "Closing" }]} onChoose={look} />
+      <div class="look-at" role="group" aria-label="Look at">
+        {VIEWS.map(({ value, label }) => <button type="button" key={value} aria-pressed={view === value} onClick={() => look(value)}>{label}</button>)}
+      </div>
       <MarkSlider label="Opening mark" which="open_s" marks={marks} span={span} onMove={(s) => setMarks(within("open_s", s))} onDone={(s) => onMarks(within("open_s", s))} />
       <MarkSlider label="Closing mark" which="close_s" marks={marks} span={span} onMove={(s) => setMarks(within("close_s", s))} onDone={(s) => onMarks(within("close_s", s))} />
     </div>
   );
+}
+
+function spanOf(view: View, { open_s, close_s }: Marks, whole: Span): Span {
+  if (view === "whole") return whole;
+  const beside = view === "firing" ? Math.max(BESIDE_S, BESIDE_SHARE * (close_s - open_s)) : CLOSE_S;
+  const [first, last] = view === "firing" ? [open_s, close_s] : view === "open_s" ? [open_s, open_s] : [close_s, close_s];
+  return { from_s: Math.max(0, first - beside), to_s: Math.min(whole.to_s, last + beside) };
 }
 
 interface SliderProps { label: string; which: keyof Marks; marks: Marks; span: Span; onMove: (s: number) => void; onDone: (s: number) => void }
