@@ -2,11 +2,14 @@
 import { useEffect, useState } from "preact/hooks";
 import type { Check } from "../../domain/catalogue.ts";
 import { places as placesOf } from "../../domain/checks.ts";
+import { useStore } from "../../store/live.ts";
 import { Button } from "../../ui/button.tsx";
 import { Screen } from "../../ui/screen.tsx";
 import { Sheet } from "../../ui/sheet.tsx";
+import { tellFailure } from "../../ui/tell_failure.ts";
 import { BriefLine } from "../visit/bottom_line.tsx";
 import { GroupList } from "../visit/group_list.tsx";
+import { ShutterFacts } from "../visit/shutter_facts.tsx";
 import { TagBar } from "../visit/tag_bar.tsx";
 import type { ReadyVisit } from "../visit/use_visit.ts";
 import { plain } from "../visit/view.ts";
@@ -26,6 +29,9 @@ import { useKeys } from "./use_keys.ts";
 import { Versions } from "./versions.tsx";
 import { WordsSheet } from "./words_sheet.tsx";
 
+/** At this check the kind and its speeds are put down where they are seen. */
+const SHUTTER_KIND = "lens.shutter.kind";
+
 export interface CheckScreenProps {
   ready: ReadyVisit;
   check: Check;
@@ -42,10 +48,14 @@ export interface CheckScreenProps {
 }
 
 export function CheckScreen({ ready, check, place, over, part, onPlace, onNext, onLater, onNeighbour }: CheckScreenProps) {
+  const store = useStore();
   const { view, catalogue, judged } = ready;
   const piece = plain(view.piece);
   const spot = { visit: view.visit.id, check: check.id, place };
   const places = placesOf(check, piece);
+  const setPiece = (fields: Record<string, unknown>) => {
+    store.set("piece", piece.id, fields).catch((error: unknown) => tellFailure(error, () => setPiece(fields)));
+  };
   const remote = view.session?.values["remote"] === true;
   const [claimed, setClaimed] = useState(remote);
   const [forAll, setForAll] = useState(false);
@@ -83,6 +93,7 @@ export function CheckScreen({ ready, check, place, over, part, onPlace, onNext, 
       {places.length > 1 && <PlacePicker check={check.id} places={places} current={place} resultAt={judged.resultAt} onPick={onPlace} forAll={forAll} onForAll={setForAll} />}
       <Versions spot={spot} />
       <CheckText check={check} catalogue={catalogue} />
+      {check.id === SHUTTER_KIND && <ShutterFacts piece={piece} catalogue={catalogue} setPiece={setPiece} />}
       <CheckTools check={check} spot={spot} hasWords={Boolean(words?.["remark"] || words?.["note"])} onWords={() => setOpen("words")} onLeaveOut={answering.leaveOut} />
       <div class="source" role="group" aria-label="Where the answer comes from">
         <button type="button" aria-pressed={!claimed} onClick={() => setClaimed(false)}>Seen by me</button>

@@ -20,7 +20,7 @@ export interface Spot { visit: string; check: string; place: string }
 /** Saves the outcome at a spot; null takes it back to "still to look at". */
 export function saveResult(store: Store, { visit, check, place }: Spot, result: Result | null): Promise<void> {
   const value = result && { ...result, at: moment() };
-  return store.set("answer", answerId(visit, check, place), { visit, check, place, result: value, deleted: false });
+  return store.set("answer", answerId(visit, check, place), { visit, check, place, result: value });
 }
 
 /** `remark` goes into the report, `note` never leaves the person's own devices and server. */
@@ -37,6 +37,6 @@ export interface TypedReading { text: string; unit: string; instrument: { kind: 
 /** Keeps what was typed, in the unit it was typed in; millimetres are derived from it every time. */
 export function saveReading(store: Store, { visit, check, place }: Spot, reading: string, { text, unit, instrument }: TypedReading): Promise<void> {
   return store.set("reading", readingId(visit, check, place, reading), {
-    visit, check, place, reading, typed: { text, unit }, instrument, at: moment(), deleted: false,
+    visit, check, place, reading, typed: { text, unit }, instrument, at: moment(),
   });
 }
