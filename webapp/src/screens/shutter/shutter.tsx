@@ -18,6 +18,7 @@ import { useVisit, type ReadyVisit } from "../visit/use_visit.ts";
 import { plain } from "../visit/view.ts";
 import "../visit/visit.css";
 import { Conditions, type ConditionWords, NO_CONDITIONS } from "./conditions.tsx";
+import { SPEEDS_CHECK } from "./proposal.ts";
 import { Recorder } from "./recorder.tsx";
 import "./shutter.css";
 import { SETTLED_WANTED, SpeedPicker } from "./speed_picker.tsx";
@@ -89,7 +90,7 @@ function ReadyShutter({ ready }: { ready: ReadyVisit }) {
         onKept={(id) => { setShown(id); setPicked(mark.text); }}
       />
       {current && <TakeCard key={current.take.id} view={current} read={reads.find((read) => read.id === current.take.id)?.reading} piece={piece} catalogue={catalogue} />}
-      {rows.length > 0 && <SpeedTable rows={rows} visit={visit} judgeable={judged.checks.some((check) => check["recorder"])} />}
+      {rows.length > 0 && <SpeedTable rows={rows} visit={visit} check={judged.checks.find((check) => check.id === SPEEDS_CHECK)} resultAt={judged.resultAt} />}
       {takes.length > 1 && (
         <details class="fold">
           <summary>All takes ({takes.length})</summary>

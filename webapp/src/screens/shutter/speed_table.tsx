@@ -1,30 +1,39 @@
 // The marked speeds of a shutter with what they really are: error in stops, drawn between the bands and said in words.
+import type { Check } from "../../domain/catalogue.ts";
 import type { Row } from "../../domain/shutter_table.ts";
 import { Mark } from "../../ui/mark.tsx";
-import { address } from "../../ui/route.ts";
+import type { ResultAt } from "../visit/judge.ts";
+import { OfferAnswer } from "./offer_answer.tsx";
 import { BANDS, stopsWords, timeWords } from "./words.ts";
 
 /** Stops shown on either side of the exact speed. */
 const REACH = 2;
 const across = (stops: number) => 50 + (50 * Math.max(-REACH, Math.min(REACH, stops))) / REACH;
 
-export function SpeedTable({ rows, visit, judgeable }: { rows: readonly Row[]; visit: string; judgeable: boolean }) {
+export interface SpeedTableProps { rows: readonly Row[]; visit: string; check: Check | undefined; resultAt: ResultAt }
+
+export function SpeedTable({ rows, visit, check, resultAt }: SpeedTableProps) {
   return (
     <section class="stack" aria-label="Speeds measured">
       <h2>Speeds measured</h2>
       <p class="soft small">Left is fast, right is slow; the inner band is a third of a stop, the outer one a stop (common practice, no source).</p>
       <ul class="lines speed-table">
-        {rows.map((row) => <SpeedRow key={row.marked.text} row={row} visit={visit} judgeable={judgeable} />)}
+        {rows.map((row) => (
+          <li key={row.marked.text} class="speed-row">
+            <SpeedRow row={row} />
+            {check && <OfferAnswer row={row} visit={visit} check={check} resultAt={resultAt} />}
+          </li>
+        ))}
       </ul>
     </section>
   );
 }
 
-function SpeedRow({ row, visit, judgeable }: { row: Row; visit: string; judgeable: boolean }) {
+function SpeedRow({ row }: { row: Row }) {
   const { word, tone } = BANDS[row.band];
   const said = row.settled ?? row.cold;
   return (
-    <li class="speed-row">
+    <>
       <div class="row">
         <strong class="figures">{row.marked.text}</strong>
         <Mark tone={tone} word={word} />
@@ -44,9 +53,9 @@ function SpeedRow({ row, visit, judgeable }: { row: Row; visit: string; judgeabl
           : `cold only: ${timeWords(row.cold!.s)}${row.error_stops === null ? "" : `: ${stopsWords(row.error_stops)}`}`}
         {row.settled?.scatter_stops != null && `; scatter ${row.settled.scatter_stops.toFixed(2)} stop`}
         {row.cold && row.settled && `; cold ${timeWords(row.cold.s)}`}
+        {row.drift_stops !== null && (Math.abs(row.drift_stops) < 0.05 ? ", no drift" : `, ${stopsWords(row.drift_stops).replace("slow", "slower cold").replace("fast", "faster cold")}`)}
         {row.not_read > 0 && `; ${row.not_read} not counted`}
       </p>
-      {judgeable && <a class="small" href={address("/visit", visit, "/check", "lens.shutter.speeds", { place: `speed=${row.marked.text}` })}>Answer the check for {row.marked.text}</a>}
-    </li>
+    </>
   );
 }

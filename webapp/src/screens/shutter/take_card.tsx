@@ -55,10 +55,22 @@ export function TakeCard({ view, read, piece, catalogue }: { view: TakeView; rea
           </p>
         )
         : <p class="soft">{result === undefined ? "Measuring…" : result === null ? "The sound of this take is not on this phone." : "No time could be read."}</p>}
+      <CaptureNotes capture={recording?.values["capture"]} rateHz={recording?.values["file"]?.rate_hz} />
       {read && !own && read.verdict !== "clear" && <Note tone="care" title="Kept. What to do next"><p>{nextWords(read.reason)}{read.other_s !== null && ` It may also be ${timeWords(read.other_s)}.`}</p></Note>}
       {own && read?.verdict === "unusable" && <Note tone="bad"><p>{nextWords(read.reason)}</p></Note>}
-      {sound && <Waveform samples={sound.samples} rateHz={sound.rateHz} marks={own ?? machine ?? null} clicks={result?.clicks_s ?? []} onMarks={setMarks} />}
+      {sound && result !== undefined && <Waveform samples={sound.samples} rateHz={sound.rateHz} marks={own ?? machine ?? null} clicks={result?.clicks_s ?? []} onMarks={setMarks} />}
       {own && <Button icon="undo" onClick={() => setMarks(null)}>Use the machine's marks</Button>}
     </section>
+  );
+}
+
+/** What the phone did to the sound on the way, where that may shift a time. */
+function CaptureNotes({ capture, rateHz }: { capture: { processed?: boolean; lost_frames?: number } | null | undefined; rateHz: number | undefined }) {
+  const lostMs = capture?.lost_frames && rateHz ? Math.round((1000 * capture.lost_frames) / rateHz) : 0;
+  return (
+    <>
+      {lostMs > 0 && <p class="small">The phone dropped about {lostMs} ms of sound. If the gap lies inside a firing, its time is too short by that much: take it again to be sure.</p>}
+      {capture?.processed && <p class="small">The phone kept its voice processing on; clicks may be doubled or moved. A file from its own recorder is safer.</p>}
+    </>
   );
 }
