@@ -13,7 +13,9 @@ export function Sheet({ title, onClose, children }: { title: string; onClose: ()
     node.showModal();
     return () => {
       node.close();
-      if (before instanceof HTMLElement && before.isConnected) before.focus();
+      // Opened by an address and not by a button, a sheet leaves the focus with the screen's heading.
+      const after = before instanceof HTMLElement && before.isConnected && before !== document.body ? before : document.querySelector("h1");
+      after?.focus({ preventScroll: true });
     };
   }, []);
 
