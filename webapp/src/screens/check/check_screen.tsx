@@ -107,7 +107,7 @@ export function CheckScreen({ ready, check, place, over, part, onPlace, onNext, 
       {open === "words" && <WordsSheet spot={spot} remark={words?.["remark"] ?? ""} note={words?.["note"] ?? ""} onClose={() => setOpen(null)} />}
       {open === "list" && (
         <Sheet title="All checks" onClose={() => setOpen(null)}>
-          <GroupList judged={judged} catalogue={catalogue} piece={piece} visit={spot.visit} open current={check.id} onPick={() => setOpen(null)} />
+          <GroupList judged={judged} catalogue={catalogue} piece={piece} claims={view.claims} visit={spot.visit} open current={check.id} onPick={() => setOpen(null)} />
         </Sheet>
       )}
     </Screen>

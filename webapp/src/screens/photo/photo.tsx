@@ -63,7 +63,7 @@ export default function Photo({ params }: ScreenInput) {
     <Screen title="Photo" over={`${owner?.visit.values["tag"] ?? ""} ${pieceTitle(owner?.piece)}`.trim()} back={back}>
       <SpotPicture hash={values["file"].hash} alt={values["caption"] || "Photo"} width={values["file"].width} height={values["file"].height}
         spots={spots.map((spot) => ({ id: spot.id, at: spot.values["at"] as At }))} onMark={mark} />
-      <p class="soft small">Tap the picture to mark a spot.</p>
+      <p class="soft small">Tap the picture to mark a spot.{values["origin"] === "made_by_code" && " This picture was made by code, for the demo."}</p>
       {spots.length > 0 && (
         <ol class="spot-list stack">
           {spots.map((spot, index) => (

@@ -1,6 +1,7 @@
 // The condition report of one piece or a whole session: made by the server, shared by link, ended at will.
 import { useState } from "preact/hooks";
 import { useLive } from "../../store/live.ts";
+import { status } from "../../sync/engine.ts";
 import { Button } from "../../ui/button.tsx";
 import { BigChoice } from "../../ui/choices.tsx";
 import { TextField } from "../../ui/field.tsx";
@@ -43,6 +44,7 @@ function ReportOf({ subject, title, back }: { subject: { session?: string; piece
   const [making, setMaking] = useState(false);
   const [problem, setProblem] = useState<Problem | null>(null);
   const [fresh, setFresh] = useState<FreshLink | null>(null);
+  const waiting = status.value.media_waiting;
   const { versions, trouble, reload } = useVersions(subject);
 
   const attempt = async (ask: () => Promise<FreshLink | Problem>) => {
@@ -72,6 +74,7 @@ function ReportOf({ subject, title, back }: { subject: { session?: string; piece
       foot={<Button wide kind="strong" icon="page" disabled={making} onClick={() => make(false)}>{making ? "Being made…" : "Make the report"}</Button>}>
       <p>For the next buyer: what was seen, what was measured, and what was not checked. Your server makes the page and freezes it; later changes make a new version.</p>
       <Contents />
+      {waiting > 0 && <Note tone="tell" title={`${waiting} ${waiting === 1 ? "photo or sound is" : "photos or sounds are"} still on this phone.`}><p>They go over by themselves when there is a signal; a report made now would lack them.</p></Note>}
       {problem && (
         <ErrorNote what={problem.what} todo={problem.todo}>
           {problem.missing !== undefined && <div class="row"><Button onClick={() => make(true)}>Make it without them</Button></div>}

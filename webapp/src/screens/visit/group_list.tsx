@@ -1,5 +1,6 @@
 // Every check of the piece, by group: open the group, tap the check, and you are there.
 import type { Catalogue, Check } from "../../domain/catalogue.ts";
+import type { Rec } from "../../store/store.ts";
 import { Mark } from "../../ui/mark.tsx";
 import { address } from "../../ui/route.ts";
 import { checkState, type Judged } from "./judge.ts";
@@ -10,6 +11,7 @@ export interface GroupListProps {
   judged: Judged;
   catalogue: Catalogue;
   piece: Plain;
+  claims: readonly Rec[];
   visit: string;
   /** All groups stand open, as in the list called up from a check. */
   open?: boolean;
@@ -17,7 +19,7 @@ export interface GroupListProps {
   onPick?: () => void;
 }
 
-export function GroupList({ judged, catalogue, piece, visit, open = false, current, onPick }: GroupListProps) {
+export function GroupList({ judged, catalogue, piece, claims, visit, open = false, current, onPick }: GroupListProps) {
   const groups = catalogue.groups
     .map((group) => ({ group, checks: judged.checks.filter((check) => check.group === group.id) }))
     .filter(({ checks }) => checks.length > 0);
@@ -35,7 +37,7 @@ export function GroupList({ judged, catalogue, piece, visit, open = false, curre
               <span class="soft figures small">{done} of {checks.length}</span>
             </summary>
             <ul class="inside lines">
-              {states.map(({ check, state }) => <CheckLine key={check.id} check={check} state={state} visit={visit} current={current === check.id} onPick={onPick} />)}
+              {states.map(({ check, state }) => <CheckLine key={check.id} check={check} state={state} claimed={claims.find((claim) => claim.values["check"] === check.id)?.values["asserted"]?.outcome} visit={visit} current={current === check.id} onPick={onPick} />)}
             </ul>
           </details>
         );
@@ -44,10 +46,11 @@ export function GroupList({ judged, catalogue, piece, visit, open = false, curre
   );
 }
 
-function CheckLine({ check, state, visit, current, onPick }: { check: Check; state: ReturnType<typeof checkState>; visit: string; current: boolean; onPick?: () => void }) {
+function CheckLine({ check, state, claimed, visit, current, onPick }: { check: Check; state: ReturnType<typeof checkState>; claimed: string | undefined; visit: string; current: boolean; onPick?: () => void }) {
   const sign = outcomeSign(state.outcome);
   const under = [
     state.outcome === undefined ? spanWords(check.seconds) : sign.word,
+    claimed && `claimed: ${outcomeSign(claimed).word.toLowerCase()}`,
     state.of > 1 ? `${state.done} of ${state.of} places` : "",
   ].filter(Boolean).join(" · ");
   return (

@@ -13,6 +13,7 @@ export interface VisitView {
   /** Every visit of the session, by letter; this one among them. */
   open: OpenPiece[];
   answers: Rec[];
+  /** Of the piece, from whichever visit: what was claimed from afar is checked at the unpacking. */
   claims: Rec[];
   readings: Rec[];
   photos: Rec[];
@@ -42,9 +43,10 @@ export async function loadVisit(store: Store, id: string, alone = false): Promis
   const visit = await store.get(id);
   if (visit?.kind !== "visit" || !kept(visit)) return null;
   const session = visit.values["session"] as string | null | undefined;
-  const [piece, children, costs, open, home] = await Promise.all([
+  const [piece, children, claims, costs, open, home] = await Promise.all([
     store.get(visit.values["piece"]),
     store.children(id),
+    store.children(visit.values["piece"], "claim"),
     store.byKind("remedy_cost"),
     session && !alone ? openPieces(store, session) : Promise.resolve([]),
     session ? store.get(session) : Promise.resolve(undefined),
@@ -54,6 +56,6 @@ export async function loadVisit(store: Store, id: string, alone = false): Promis
   return {
     visit, piece, session: home,
     open: open.length > 0 ? open : [{ visit, piece }],
-    answers: of("answer"), claims: of("claim"), readings: of("reading"), photos: of("photo"), takes: of("take"), costs: costs.filter(kept),
+    answers: of("answer"), claims: claims.filter(kept), readings: of("reading"), photos: of("photo"), takes: of("take"), costs: costs.filter(kept),
   };
 }

@@ -51,7 +51,7 @@ export default function Visit({ params }: ScreenInput) {
       <VerdictCard judged={judged} catalogue={catalogue} visit={id} />
       <section class="stack tight" aria-labelledby="groups">
         <h2 id="groups">All checks</h2>
-        <GroupList judged={judged} catalogue={catalogue} piece={plain(view.piece)} visit={id} />
+        <GroupList judged={judged} catalogue={catalogue} piece={plain(view.piece)} claims={view.claims} visit={id} />
       </section>
       <section class="stack tight" aria-labelledby="photos">
         <h2 id="photos">Photos</h2>
