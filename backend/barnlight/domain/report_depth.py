@@ -1,0 +1,87 @@
+"""Depth of the holders in a report: a line a side against the published depth, the set as a whole, and what it means."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from barnlight.domain.checks import applicable
+from barnlight.domain.holder_depth import against_standard, set_depth, side_depth
+from barnlight.domain.ids import parse_place, place_text
+from barnlight.domain.report_readings import instrument_words, is_depth_of_holder, length_mm
+from barnlight.domain.report_words import place_words
+from barnlight.domain.rounding import fixed
+
+SET_WORDS = {
+    "within": "Every side measured lies within the published depth.",
+    "agrees": "Not every side lies within the published depth, but the sides agree among themselves: a camera whose screen is set to them works.",
+    "strays": "The sides neither keep the published depth nor agree among themselves: the worst ones focus apart from the others.",
+    "no_standard": "There is no published figure here for this format; the sides can only be compared with each other.",
+}
+ELSEWHERE = "These holders do not carry the film on the divider, so a depth to the divider says nothing about focus."
+
+
+def depth_section(piece: Mapping, readings: list[dict], catalogue: Mapping) -> dict[str, Any] | None:
+    """None where no depth was measured."""
+    sides = _sides(piece, readings, catalogue)
+    if not sides:
+        return None
+    on_divider = (piece.get("holders") or {}).get("registers_on") in (None, "divider")
+    format_ = piece.get("format") if on_divider else None
+    rows = [_row(place, points, format_, catalogue) for place, points in sides.items()]
+    whole = set_depth([{"place": place, "mean_mm": side_depth(points)["mean_mm"]} for place, points in sides.items()], format_, catalogue)
+    standard = next((one for one in catalogue["standards"] if one["quantity"] == "holder_depth" and one["applies"].get("format") == format_), None)
+    used = [one for one in readings if one.get("check") in _depth_checks(piece, catalogue)]
+    return {
+        "rows": rows,
+        "set_words": SET_WORDS[whole["fit"]] if on_divider else ELSEWHERE,
+        "spread": f"{fixed(whole['spread_mm'], 3)}\u00a0mm between the deepest and the shallowest side",
+        "worst": f"furthest off: {place_words(whole['worst']['place'], catalogue)}",
+        "standard": standard and {name: standard[name] for name in ("as_printed", "source", "sureness")},
+        "instruments": "; ".join(dict.fromkeys(instrument_words(one, catalogue) for one in used)),
+        "points": _points_words([len(points) for points in sides.values()]),
+    }
+
+
+def _depth_checks(piece: Mapping, catalogue: Mapping) -> dict[str, set[str]]:
+    """Check id -> ids of its readings that are holder depths."""
+    found = {check["id"]: {kind["id"] for kind in check["readings"] if is_depth_of_holder(kind)} for check in applicable(piece, catalogue)}
+    return {check: kinds for check, kinds in found.items() if kinds}
+
+
+def _sides(piece: Mapping, readings: list[dict], catalogue: Mapping) -> dict[str, list[float]]:
+    """Place of a side -> its points in mm, in the order of the holders."""
+    kinds = _depth_checks(piece, catalogue)
+    found: dict[str, list[float]] = {}
+    for reading in sorted(readings, key=lambda one: one.get("place") or ""):
+        if reading.get("reading") in kinds.get(reading.get("check"), ()) and reading.get("typed"):
+            mm = length_mm(reading["typed"])
+            axes = parse_place(reading.get("place") or "")
+            if mm is not None:
+                found.setdefault(place_text({name: value for name, value in axes.items() if name != "point"}), []).append(mm)
+    return dict(sorted(found.items(), key=lambda side: _by_number(side[0])))
+
+
+def _by_number(place: str) -> tuple[int, str]:
+    holder = parse_place(place).get("holder", "")
+    return (int(holder) if holder.isdecimal() else 1_000_000, place)
+
+
+def _row(place: str, points: list[float], format_: str | None, catalogue: Mapping) -> dict[str, Any]:
+    side = side_depth(points)
+    against = against_standard(side["mean_mm"], format_, catalogue)
+    off = "" if against is None else fixed(against["deviation_mm"], 3).replace("-", "−")
+    return {
+        "place": place_words(place, catalogue),
+        "mean": f"{fixed(side['mean_mm'], 3)}\u00a0mm",
+        "spread": f"{fixed(side['spread_mm'], 3)}\u00a0mm" if side["n"] > 1 else "one point",
+        "n": side["n"],
+        "off": f"+{off}" if against and against["deviation_mm"] > 0 and off != "0.000" else off,
+        "outside": against is not None and not against["within"],
+        "words": "" if against is None else "within" if against["within"] else "too deep" if against["deviation_mm"] > 0 else "too shallow",
+    }
+
+
+def _points_words(counts: list[int]) -> str:
+    least, most = min(counts), max(counts)
+    return f"{most} {'point' if most == 1 else 'points'} a side" if least == most else f"{least} to {most} points a side"

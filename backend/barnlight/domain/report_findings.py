@@ -1,0 +1,113 @@
+"""What was found, check by check: cards for what is worth a word, one line for all that was in order as far as seen."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+from barnlight.domain.checks import applicable
+from barnlight.domain.report_words import places_words, title_of
+
+SEEN = ("in_order", "worn", "faulty", "cannot_tell")
+# "None" is never said: what a lamp or the dark did not show may still be there.
+IN_ORDER = {"torch": "no fault seen with the lamp used", "dark": "no light seen in the dark that could be had", None: "in order as far as seen"}
+
+
+def groups(piece: Mapping, answers: list[dict], pictures: list[dict], catalogue: Mapping) -> list[dict[str, Any]]:
+    """The groups of the catalogue that have findings or photos, in their order."""
+    checks = applicable(piece, catalogue)
+    by_group = [(group, [check for check in checks if check["group"] == group["id"]]) for group in catalogue["groups"]]
+    made = [_group(group, own, answers, pictures, catalogue) for group, own in by_group if own]
+    return [group for group in made if group["cards"] or group["fine"]]
+
+
+def wrong(judged: Mapping, catalogue: Mapping) -> list[dict[str, Any]]:
+    """The faults by what they do to a picture, the gravest first; one entry a check."""
+    by_id = {check["id"]: check for check in catalogue["checks"]}
+    terms = {one["id"]: one for one in catalogue["terms"]["effects"]}
+    found = []
+    for effect in ("stops", "limits", "looks"):
+        items = [_wrong_item(check, own, by_id[check], catalogue) for check, own in _by_check(judged["faults"][effect]).items()]
+        if items:
+            found.append({"effect": effect, "effect_title": terms[effect]["title"], "effect_hint": terms[effect]["hint"], "items": items})
+    return found
+
+
+def anchor(check: str) -> str:
+    """The name by which a finding can be reached within a piece."""
+    return check.replace(".", "-").replace("_", "-")
+
+
+def fault_words(check: Mapping, ids: Iterable[str]) -> list[dict[str, str]]:
+    """The named faults with what each does, in the order of the catalogue."""
+    named = set(ids)
+    return [{"fault": fault["title"], "does": fault["effect_words"]} for fault in check["faults"] if fault["id"] in named]
+
+
+def _by_check(findings: list[dict]) -> dict[str, list[dict]]:
+    found: dict[str, list[dict]] = {}
+    for finding in findings:
+        found.setdefault(finding["check"], []).append(finding)
+    return found
+
+
+def _wrong_item(check_id: str, findings: list[dict], check: Mapping, catalogue: Mapping) -> dict[str, Any]:
+    named = fault_words(check, [fault for finding in findings for fault in finding["faults"]])
+    return {
+        "check_title": check["title"],
+        "link": anchor(check_id),
+        "where": places_words([finding["place"] for finding in findings], catalogue),
+        "faults": named or [{"fault": "Fault not named", "does": ""}],
+    }
+
+
+def _group(group: Mapping, checks: list[dict], answers: list[dict], pictures: list[dict], catalogue: Mapping) -> dict[str, Any]:
+    cards: list[dict] = []
+    fine: list[dict] = []
+    for check in checks:
+        entries = _entries(check, answers, catalogue)
+        own = [picture for picture in pictures if picture["check"] == check["id"]]
+        if own or any(not entry["plain"] for entry in entries):
+            cards.append({"card_title": check["title"], "anchor": anchor(check["id"]), "entries": entries, "pictures": {"list": own} if own else None})
+        else:
+            fine += [{"fine_title": check["title"], "where": entry["where"], "words": entry["outcome_words"]} for entry in entries]
+    return {"group_title": group["title"], "cards": cards, "fine": {"list": fine} if fine else None}
+
+
+def _entries(check: Mapping, answers: list[dict], catalogue: Mapping) -> list[dict[str, Any]]:
+    """Equal answers at several places are one entry."""
+    merged: dict[tuple, list[str]] = {}
+    for answer in answers:
+        result = answer.get("result")
+        if answer.get("check") == check["id"] and result and result["outcome"] in SEEN:
+            key = (
+                result["outcome"], tuple(result.get("faults") or ()), (result.get("good_up_to") or {}).get("text", ""),
+                result.get("reason_text") or "", answer.get("remark") or "",
+            )  # fmt: skip
+            merged.setdefault(key, []).append(answer.get("place") or "")
+    return [_entry(check, *key, sorted(places, key=_natural), catalogue) for key, places in merged.items()]
+
+
+def _entry(
+    check: Mapping, outcome: str, faults: tuple[str, ...], good_up_to: str, reason: str, remark: str, places: list[str], catalogue: Mapping
+) -> dict[str, Any]:
+    words = title_of(catalogue["terms"]["outcomes"], outcome)
+    if outcome == "in_order":
+        words = IN_ORDER[check.get("lit")]
+    elif outcome == "cannot_tell":
+        words = f"good up to {good_up_to}; beyond that not judged" if good_up_to else "looked at, could not be judged this way"
+    named = fault_words(check, faults)
+    return {
+        "outcome": outcome,
+        "outcome_words": words[0].upper() + words[1:],
+        "where": places_words(places, catalogue),
+        "faults": named if outcome == "faulty" else [],
+        "remark": remark,
+        "why": reason,
+        "plain": outcome == "in_order" and not remark,
+    }
+
+
+def _natural(place: str) -> tuple[tuple[int, str], ...]:
+    """Holder 2 comes before holder 10."""
+    return tuple((int(part), "") if part.isdecimal() else (-1, part) for part in place.replace("=", ";").split(";"))

@@ -1,0 +1,75 @@
+"""The photos of a report: numbered through it, each with the spots a person marked, numbered from left to right."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Mapping
+from typing import Any
+
+from barnlight.domain.report_words import moment_day, place_words
+from barnlight.domain.rounding import half_away
+
+SPOT_SHARE = 0.032
+
+
+def pictures(photos: Iterable[Mapping], spots: Iterable[Mapping], here: Collection[str], first: int, catalogue: Mapping) -> list[dict[str, Any]]:
+    """The photos to be shown, oldest first, counted from `first`; those the sender left out are not among them.
+
+    `here`: hashes whose bytes can be shown; any other photo says that it is still on the phone.
+    """
+    titles = {check["id"]: check["title"] for check in catalogue["checks"]}
+    marked: dict[str, list[Mapping]] = {}
+    for spot in spots:
+        if spot.get("at"):
+            marked.setdefault(spot["photo"], []).append(spot)
+    shown = sorted((photo for photo in photos if photo.get("file") and not photo.get("left_out")), key=_when)
+    return [_picture(photo, marked.get(photo["id"], []), first + index, here, titles, catalogue) for index, photo in enumerate(shown)]
+
+
+def left_out_count(photos: Iterable[Mapping]) -> int:
+    """How many photos the sender left out."""
+    return sum(1 for photo in photos if photo.get("left_out"))
+
+
+def _when(photo: Mapping) -> tuple[int, str]:
+    return ((photo.get("taken") or {}).get("ms", 0), photo["id"])
+
+
+def _picture(photo: Mapping, spots: list[Mapping], number: int, here: Collection[str], titles: Mapping, catalogue: Mapping) -> dict[str, Any]:
+    file, check = photo["file"], photo.get("check")
+    place = photo.get("place") or ""
+    where = place_words(place, catalogue)
+    caption = photo.get("caption") or ""
+    about = ", ".join(words for words in (titles.get(check or "", ""), where) if words)
+    ordered = sorted(spots, key=lambda spot: (spot["at"]["x"], spot["at"]["y"], spot["id"]))
+    radius = half_away(SPOT_SHARE * max(file["width"], file["height"]), 1)
+    shown = [_spot(spot, n, file, radius) for n, spot in enumerate(ordered, 1)]
+    return {
+        "number": number,
+        "anchor": f"photo-{number}",
+        "hash": file["hash"],
+        "src": f"photo/{file['hash']}.jpg",
+        "missing": file["hash"] not in here,
+        "width": file["width"],
+        "height": file["height"],
+        "stroke": half_away(radius / 7, 1),
+        "font": half_away(radius * 1.25, 1),
+        "caption": caption,
+        "about": about,
+        # A reader who cannot see it is told what it shows and that spots follow in words.
+        "alt": f"Photo {number}: {caption or about or 'the piece'}" + (f", with {len(shown)} marked spots" if shown else ""),
+        "taken": moment_day(photo.get("taken")),
+        "made_by_code": photo.get("origin") == "made_by_code",
+        "spots": {"list": shown} if shown else None,
+        "check": check,
+        "place": place,
+    }
+
+
+def _spot(spot: Mapping, n: int, file: Mapping, radius: float) -> dict[str, Any]:
+    x, y = spot["at"]["x"] * file["width"], spot["at"]["y"] * file["height"]
+    # The number stands beside its ring, on whichever side has room.
+    beside = x + 2 * radius if x < 0.8 * file["width"] else x - 2 * radius
+    return {
+        "n": n, "x": half_away(x, 1), "y": half_away(y, 1), "r": radius,
+        "number_x": half_away(beside, 1), "number_y": half_away(y + radius * 0.45, 1), "label": spot.get("label") or "",
+    }  # fmt: skip

@@ -1,0 +1,143 @@
+"""The shutter in a report: cold first and settled, every speed, what was not judged, which regime is at fault, how it was heard."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from barnlight.domain.chart import chart_svg, chart_title, shutter_chart
+from barnlight.domain.report_words import counted, listed, moment_day, stops_words, time_words
+from barnlight.domain.rounding import fixed
+from barnlight.domain.shutter_table import table
+from barnlight.domain.shutter_takes import read_takes
+
+BAND_WORDS = {
+    "fine": "fine for film",
+    "usable": "usable; write the true speed on the board",
+    "needs_service": "needs service",
+    "erratic": "needs service: firings differ",
+    "indication_only": "indication only",
+    "not_judged": "not judged",
+}
+
+
+def shutter_section(piece: Mapping, records: Mapping, measured: Mapping, catalogue: Mapping) -> dict[str, Any] | None:
+    """`records`: takes, marks and recordings of one visit by kind; `measured`: take id -> measurement. None without a take."""
+    takes = [take for take in records.get("take", []) if take.get("intent") and take.get("recording")]
+    if not takes:
+        return None
+    moved = {mark["take"]: mark["moved"] for mark in records.get("mark", []) if mark.get("moved")}
+    read = read_takes(takes, measured, moved, catalogue)
+    rows = table(read, piece, catalogue)
+    kind = next((one for one in catalogue["shutter_kinds"] if one["id"] == piece.get("shutter_kind")), None)
+    regimes = {one["id"]: one["title"] for one in (kind or {"regimes": []})["regimes"]}
+    moved_count = sum(1 for take in read if take["reading"]["moved"])
+    recordings = {one["id"]: one for one in records.get("recording", [])}
+    return {
+        "rows": [_row(row, regimes) for row in rows],
+        "chart": chart_svg(shutter_chart(rows), chart_title(rows)) if rows else "",
+        "untried": _untried(piece, rows),
+        "cold": _cold_words(rows),
+        "faults": _fault_words(rows, regimes),
+        "unread": _unread_words(takes, read, catalogue),
+        "moved": moved_count and f"{counted(moved_count, 'take has', 'takes have')} marks that a person set; the figure is theirs, not the machine's.",
+        "conditions": _conditions(takes),
+        "processed": any((recordings.get(take["recording"], {}).get("capture") or {}).get("processed") for take in takes),
+        "made_by_code": any(recordings.get(take["recording"], {}).get("origin") == "made_by_code" for take in takes),
+        "interval": catalogue["shutter_timing"]["interval_meaning"],
+        "algorithm": catalogue["shutter_timing"]["algorithm"],
+        "fine": "1/3",
+        "usable": fixed(catalogue["shutter_timing"]["bands"]["usable_stops"], 0),
+        "judged_to": f"1/{fixed(1 / catalogue['shutter_timing']['bands']['judged_from_s'], 0)}",
+    }
+
+
+def how_to_work(piece: Mapping, catalogue: Mapping) -> dict[str, Any] | None:
+    """Three lines and the cocking rule for the shutter's kind; None where the kind is not known."""
+    kind = next((one for one in catalogue["shutter_kinds"] if one["id"] == piece.get("shutter_kind")), None)
+    return kind and {"kind_title": kind["title"], "steps": list(kind["how_to_work"]), "rule": kind["cocking_rule"], "expect": kind["expect"]}
+
+
+def _row(row: Mapping, regimes: Mapping) -> dict[str, Any]:
+    settled, cold = row["settled"], row["cold"]
+    error = row["error_stops"]
+    return {
+        "marked": row["marked"]["text"],
+        "nominal": time_words(row["nominal_s"]),
+        "cold": cold and _span(cold["s"], cold["low_s"], cold["high_s"]),
+        "settled": settled and _span(settled["median_s"], settled["low_s"], settled["high_s"]),
+        "n": settled["n"] if settled else 0,
+        "scatter": f"{fixed(settled['scatter_stops'], 2)}" if settled and settled["scatter_stops"] is not None else "",
+        "error": "" if error is None else stops_words(error),
+        "error_range": "" if error is None else f"{stops_words(row['error_low'])} to {stops_words(row['error_high'])}",
+        "band": row["band"],
+        "band_words": BAND_WORDS[row["band"]],
+        "regime": regimes.get(row["regime"], ""),
+        "not_read": row["not_read"] and f"{counted(row['not_read'], 'take', 'takes')} not readable",
+    }
+
+
+def _span(middle_s: float, low_s: float, high_s: float) -> dict[str, str]:
+    return {"time": time_words(middle_s), "range": f"{time_words(low_s)} to {time_words(high_s)}"}
+
+
+def _untried(piece: Mapping, rows: list[dict]) -> str:
+    """The marks on the shutter that nobody recorded."""
+    heard = {row["marked"]["text"] for row in rows}
+    return listed([mark["text"] for mark in (piece.get("speeds") or {}).get("marks", []) if mark["text"] not in heard])
+
+
+def _cold_words(rows: list[dict]) -> str:
+    row = next((one for one in rows if one["cold"]), None)
+    if row is None:
+        return "The first firing of the day was not recorded, so the cold state is not known."
+    said = f"First firing of the day, at {row['marked']['text']}: {time_words(row['cold']['s'])}"
+    if row["drift_stops"] is None:
+        return f"{said}. No settled firings at that speed to hold it against."
+    return f"{said}, {stops_words(row['drift_stops'])} stop against the settled ones. Film gets the first firing."
+
+
+def _fault_words(rows: list[dict], regimes: Mapping) -> list[dict[str, str]]:
+    """The regimes with speeds that need service: one regime slow and another right says where the trouble sits."""
+    found: dict[str, list[dict]] = {}
+    for row in rows:
+        if row["band"] in ("needs_service", "erratic"):
+            found.setdefault(regimes.get(row["regime"], "Kind of shutter not known"), []).append(row)
+    return [{"regime": title, "speeds": listed([row["marked"]["text"] for row in own])} for title, own in found.items()]
+
+
+def _unread_words(takes: list[dict], read: list[dict], catalogue: Mapping) -> list[str]:
+    """Takes that were kept though they could not be judged, and those whose sound is still on the phone."""
+    reasons = catalogue["shutter_timing"]["reasons"]
+    known = {one["id"]: one for one in read}
+    words = []
+    for take in takes:
+        what = f"{take['intent']['marked']['text']}, {'cold' if take['intent'].get('cold') else 'settled'}"
+        reading = known[take["id"]]["reading"] if take["id"] in known else None
+        if reading is None:
+            words.append(f"{what}: its recording is not on the server, so nothing was measured.")
+        elif reading["open_time_s"] is None:
+            words.append(f"{what}: could not be judged. {reasons.get(reading['reason'], '').split('. ')[0].rstrip('.')}.")
+    return words
+
+
+def _conditions(takes: list[dict]) -> str:
+    """Stops, temperature, attitude and days of all takes together."""
+    said = [take.get("conditions") or {} for take in takes]
+    stops = list(dict.fromkeys(one["stop"] for one in said if one.get("stop")))
+    celsius = [one["celsius"] for one in said if one.get("celsius") is not None]
+    attitudes = list(dict.fromkeys(one["attitude"] for one in said if one.get("attitude")))
+    warmth = "temperature not noted"
+    if celsius:
+        low, high = fixed(min(celsius), 0), fixed(max(celsius), 0)
+        warmth = f"{low} °C" if low == high else f"{low} to {high} °C"
+    days = list(dict.fromkeys(day for take in takes if (day := moment_day(take.get("at")))))
+    attitude = f"lens pointing {listed(attitudes)}".replace("pointing level", "held level") if attitudes else "attitude not noted"
+    return "; ".join([f"iris at {listed(stops)}" if stops else "iris setting not noted", warmth.replace("-", "−"), attitude, *days])
+
+
+def take_words(take: Mapping) -> str:
+    """What a take was meant to be: "1/50, settled 2"."""
+    intent = take.get("intent") or {}
+    marked = (intent.get("marked") or {}).get("text", "")
+    return f"{marked}, first firing of the day" if intent.get("cold") else f"{marked}, settled {intent.get('ordinal', 1)}"

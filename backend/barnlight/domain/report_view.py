@@ -1,0 +1,113 @@
+"""The report view: records and catalogue in, plain data for the template out.
+
+Nothing reaches a report that is not copied here or in `report_*` by its own name: a record is never passed on whole, so a
+field that nobody thought of stays private.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from barnlight.domain.report_methods import methods
+from barnlight.domain.report_piece import kind_words, piece_view, title
+from barnlight.domain.report_words import counted, day_words, listed, moment_day, title_of
+
+Bundle = Mapping[str, list[dict]]
+OF_VISIT = ("answer", "reading", "photo", "recording", "take")
+OF_PIECE = ("claim", "repair", "film_test")
+
+
+def report_view(bundle: Bundle, catalogue: Mapping, options: Mapping) -> dict[str, Any]:
+    """The view of one piece or of a session's pieces.
+
+    `bundle`: plain records by kind. `options`: {about: {session} or {piece}, pieces: ids to show or None for all, measured:
+    take id -> measurement, here: hashes whose bytes can be shown, version, published: moment, catalogue_hash}. A piece is
+    shown as its latest visit in that session (for a piece: its latest visit of all) found it. Raises ValueError where there
+    is no visit to show.
+    """
+    shown = [(piece, visit) for piece in _pieces(bundle, options) if (visit := _latest(bundle, piece, options))]
+    if not shown:
+        raise ValueError("Nothing has been looked at yet, so there is nothing to report.")
+    pieces: list[dict] = []
+    photos = 0
+    for index, (piece, visit) in enumerate(shown, 1):
+        records = _own(bundle, piece, visit)
+        pieces.append(piece_view(index, piece, visit, records, options["measured"], options["here"], photos + 1, catalogue))
+        photos += sum(1 for photo in records["photo"] if photo.get("file") and not photo.get("left_out"))
+    session = _session(bundle, shown[0][1], options)
+    return {
+        "title": _title([piece for piece, _ in shown], pieces, session, catalogue),
+        "looked": _looked_words(session, pieces, catalogue),
+        "version": options["version"],
+        "published": moment_day(options["published"]),
+        "made_by_code": any(piece["made_by_code"] for piece in pieces),
+        "lot": {"list": [_lot_line(piece) for piece in pieces], "count": counted(len(pieces), "piece", "pieces")} if len(pieces) > 1 else None,
+        "pieces": pieces,
+        "methods": methods(pieces),
+        "hashes": _hashes(pieces),
+        "catalogue": {"revision": catalogue["revision"], "hash": options["catalogue_hash"]},
+        "algorithm": catalogue["shutter_timing"]["algorithm"],
+    }
+
+
+def photo_hashes(view: Mapping) -> list[str]:
+    """The photos a view shows, each once: what its link may serve, and nothing else."""
+    return list(dict.fromkeys(one["hash"] for piece in view["pieces"] for one in piece["all_pictures"]))
+
+
+def _pieces(bundle: Bundle, options: Mapping) -> list[dict]:
+    wanted = options.get("pieces")
+    tags = {visit["piece"]: visit.get("tag") or "~" for visit in bundle.get("visit", []) if visit.get("piece")}
+    kept = [piece for piece in bundle.get("piece", []) if wanted is None or piece["id"] in wanted]
+    return sorted(kept, key=lambda piece: (tags.get(piece["id"], "~"), piece["id"]))
+
+
+def _latest(bundle: Bundle, piece: Mapping, options: Mapping) -> dict | None:
+    """The latest visit that has answers, else the latest one."""
+    session = options["about"].get("session")
+    visits = [one for one in bundle.get("visit", []) if one.get("piece") == piece["id"] and (session is None or one.get("session") == session)]
+    answered = {answer.get("visit") for answer in bundle.get("answer", [])}
+    return max(visits, key=lambda one: (one["id"] in answered, (one.get("began") or {}).get("ms", 0), one["id"]), default=None)
+
+
+def _own(bundle: Bundle, piece: Mapping, visit: Mapping) -> dict[str, list[dict]]:
+    """What hangs on this piece and this visit, by kind."""
+    own = {kind: [one for one in bundle.get(kind, []) if one.get("visit") == visit["id"]] for kind in OF_VISIT}
+    own |= {kind: [one for one in bundle.get(kind, []) if one.get("piece") == piece["id"]] for kind in OF_PIECE}
+    photos, takes = {one["id"] for one in own["photo"]}, {one["id"] for one in own["take"]}
+    own["spot"] = [one for one in bundle.get("spot", []) if one.get("photo") in photos]
+    own["mark"] = [one for one in bundle.get("mark", []) if one.get("take") in takes]
+    return own
+
+
+def _session(bundle: Bundle, visit: Mapping, options: Mapping) -> Mapping | None:
+    wanted = options["about"].get("session") or visit.get("session")
+    return next((one for one in bundle.get("session", []) if one["id"] == wanted), None)
+
+
+def _title(pieces: list[dict], views: list[dict], session: Mapping | None, catalogue: Mapping) -> str:
+    """The session's own title is private, so a lot is named by what is in it."""
+    if len(pieces) == 1:
+        return title(pieces[0], catalogue)
+    kinds = list(dict.fromkeys(kind_words(piece, catalogue).lower() for piece in pieces))
+    return f"{counted(len(pieces), 'piece', 'pieces')}: {listed(kinds)}"[:120]
+
+
+def _looked_words(session: Mapping | None, pieces: list[dict], catalogue: Mapping) -> str:
+    """Day and kind of place; never whose place or where."""
+    session = session or {}
+    day = day_words(session.get("day")) or pieces[0]["looked_on"]
+    venue = title_of(catalogue["terms"]["venue_kinds"], session.get("venue_kind")).lower()
+    how = "Judged from afar, not in the hand" if session.get("remote") else "Looked at"
+    return ", ".join(words for words in (f"{how} on {day}" if day else how, venue) if words) + "."
+
+
+def _lot_line(piece: Mapping) -> dict[str, Any]:
+    return {"lot_title": piece["title"], "lot_link": piece["piece_anchor"], "lot_verdict": piece["verdict"]["words"], "lot_open": piece["not_checked"]["count"]}
+
+
+def _hashes(pieces: list[dict]) -> list[dict[str, str]]:
+    rows = [(f"Photo {one['number']}", one["hash"]) for piece in pieces for one in piece["all_pictures"]]
+    rows += [(f"Recording: {one['what']}", one["hash"]) for piece in pieces for one in piece["recordings"]]
+    return [{"what": what, "hash": sha256} for what, sha256 in rows]

@@ -1,0 +1,36 @@
+"""Measures the recordings a report speaks of, from the stored bytes and nothing a phone said; each result is kept by hash."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Iterable, Mapping
+from typing import Any
+
+from barnlight.domain.shutter_timing import measure
+from barnlight.store.blobs import DiskBlobs
+
+
+def measure_takes(
+    takes: Iterable[Mapping], recordings: Iterable[Mapping], blobs: DiskBlobs, space: str, read_sound: Callable[[bytes], tuple[Any, int]], constants: dict
+) -> dict[str, dict[str, Any]]:
+    """Take id -> measurement of its recording at its marked speed; a take whose bytes are not here is left out."""
+    hashes = {one["id"]: one["file"]["hash"] for one in recordings if one.get("file")}
+    found = {}
+    for take in takes:
+        sha256 = hashes.get(take.get("recording") or "")
+        if sha256 is not None and take.get("intent") and blobs.has(space, sha256):
+            found[take["id"]] = _measured(blobs, space, sha256, take["intent"]["marked"]["seconds"], read_sound, constants)
+    return found
+
+
+def _measured(
+    blobs: DiskBlobs, space: str, sha256: str, marked_s: float | None, read_sound: Callable[[bytes], tuple[Any, int]], constants: dict
+) -> dict[str, Any]:
+    """The same bytes, mark and algorithm give the same result: it is made once."""
+
+    def make(data: bytes) -> bytes:
+        samples, rate_hz = read_sound(data)
+        return json.dumps(measure(samples, rate_hz, marked_s, constants)).encode()
+
+    form = f"timing-{constants['algorithm']}-{'unmarked' if marked_s is None else f'{marked_s:.9g}'}.json"
+    return json.loads(blobs.derived(space, sha256, form, make))

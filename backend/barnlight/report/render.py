@@ -1,0 +1,33 @@
+"""Turns a report view into the page a buyer reads, by the one template; no script, no style but the sheet beside it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cache
+from pathlib import Path
+
+import pystache
+
+TEMPLATE = Path(__file__).parent / "template"
+PARTS = ("piece", "picture", "shutter")
+
+
+def page(view: Mapping) -> str:
+    """The HTML of a view. Raises KeyNotFoundError where the template asks for what the view does not have."""
+    return _renderer().render(_text("report.mustache"), dict(view))
+
+
+def style() -> str:
+    """The style sheet that stands beside the page."""
+    return _text("style.css")
+
+
+@cache
+def _renderer() -> pystache.Renderer:
+    # Strict: a name that is in the template and not in the view is a mistake to be seen, not a gap in a report.
+    return pystache.Renderer(partials={name: _text(f"{name}.mustache") for name in PARTS}, missing_tags="strict")
+
+
+@cache
+def _text(name: str) -> str:
+    return (TEMPLATE / name).read_text("utf-8")
