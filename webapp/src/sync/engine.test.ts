@@ -1,0 +1,186 @@
+// The engine against a server in memory: nothing accepted is lost, nothing is sent for good before its answer, whatever the line does.
+// The promises are those of backend/barnlight/sync/README.md, "What a client may rely on".
+import "fake-indexeddb/auto";
+import { afterEach, beforeEach, expect, it, vi } from "vitest";
+import { openStore, type Store } from "../store/store.ts";
+import { FakeServer } from "./testing/fake_server.ts";
+
+const NOW_MS = 1_780_000_000_000;
+let server: FakeServer;
+let turn = 0;
+const open: Store[] = [];
+
+beforeEach(() => {
+  server = new FakeServer();
+  vi.stubGlobal("fetch", server.fetch);
+  vi.stubGlobal("navigator", {});
+  vi.stubGlobal("addEventListener", () => undefined);
+  vi.stubGlobal("document", { addEventListener: () => undefined, visibilityState: "visible" });
+  vi.spyOn(console, "error").mockImplementation(() => undefined);
+});
+afterEach(() => {
+  vi.unstubAllGlobals();
+  vi.restoreAllMocks();
+  for (const store of open.splice(0)) store.close();
+});
+
+interface Phone { store: Store; round: () => Promise<string> }
+
+/** A phone whose engine runs only when told to. */
+async function phone(paired = true): Promise<Phone> {
+  vi.resetModules();
+  const store = await openStore(`sync-${turn += 1}`, () => NOW_MS + turn);
+  open.push(store);
+  if (paired) await store.meta.set("paired", { server: "http://localhost", device_name: "phone" });
+  const { startSync, syncNow, status } = await import("./engine.ts");
+  let begun = false;
+  const round = async () => {
+    const states: string[] = [];
+    const stop = status.subscribe(({ state }) => { states.push(state); });
+    states.length = 0;
+    if (begun) syncNow();
+    else startSync(store);
+    begun = true;
+    await vi.waitFor(() => { if (states.length === 0 || states.at(-1) === "sending") throw new Error("still at it"); }, { timeout: 4000, interval: 5 });
+    stop();
+    return states.at(-1)!;
+  };
+  return { store, round };
+}
+
+const values = async ({ store }: Phone, id: string) => (await store.get(id))?.values;
+const bytes = (text: string) => new TextEncoder().encode(text).buffer as ArrayBuffer;
+
+it("does nothing without a pairing, and says so", async () => {
+  const alone = await phone(false);
+  await alone.store.create("piece", { title: "a" });
+  expect(await alone.round()).toBe("alone");
+  expect(server.asked).toEqual([]);
+});
+
+it("brings edits of two phones together, each change once in every history", async () => {
+  const [first, second] = [await phone(), await phone()];
+  const id = await first.store.create("piece", { title: "a", note: "n" });
+  expect(await first.round()).toBe("idle");
+  await second.round();
+  await second.store.set("piece", id, { title: "b" });
+  await second.round();
+  await first.round();
+  expect(await values(first, id)).toEqual({ title: "b", note: "n" });
+  expect(await values(second, id)).toEqual(await values(first, id));
+  expect((await first.store.history(id)).map((one) => one.id).sort()).toEqual((await second.store.history(id)).map((one) => one.id).sort());
+  expect((await first.store.out.counts()).changes).toBe(0);
+  expect(await first.store.meta.get("unsaved_since")).toBeUndefined();
+});
+
+it("keeps every edit while the answer is lost, and the server has it once", async () => {
+  const one = await phone();
+  await one.store.create("piece", { title: "a" });
+  server.losesAnswers = 1;
+  expect(await one.round()).toBe("offline");
+  expect((await one.store.out.counts()).changes).toBe(1);
+  expect(await one.round()).toBe("idle");
+  expect(server.changes.length).toBe(1);
+  expect((await one.store.out.counts()).changes).toBe(0);
+});
+
+it("sends more than one batch, and pulls more than one page", async () => {
+  const [first, second] = [await phone(), await phone()];
+  for (let count = 0; count < 70; count += 1) await first.store.create("price_note", Object.fromEntries("abcdefgh".split("").map((field) => [field, count])));
+  await first.round();
+  expect(server.changes.length).toBe(560);
+  await second.round();
+  expect((await second.store.byKind("price_note")).length).toBe(70);
+  expect(await second.store.meta.get("cursor")).toBe(560);
+});
+
+it("keeps a refused edit with its reason, and the rest of the batch goes on", async () => {
+  const one = await phone();
+  server.refuses = (change) => (change.field === "note" ? "Too long." : null);
+  const id = await one.store.create("piece", { title: "a", note: "b" });
+  expect(await one.round()).toBe("idle");
+  expect(server.changes.map((change) => change.field)).toEqual(["title"]);
+  expect((await one.store.out.refusals()).map(({ change, message }) => [change.field, message])).toEqual([["note", "Too long."]]);
+  expect(await values(one, id)).toEqual({ title: "a", note: "b" });
+});
+
+it("takes over the server's stamp for an edit from a clock that runs ahead", async () => {
+  const one = await phone();
+  const id = await one.store.create("piece", { title: "a" });
+  server.restamp = (await one.store.history(id))[0]!.stamp.replace(/^\d{15}/, "001779999999999");
+  await one.round();
+  expect((await one.store.get(id))?.fields["title"]?.stamp).toBe(server.restamp);
+});
+
+it("stops at a pairing that was ended, and loses nothing", async () => {
+  const one = await phone();
+  server.revoked = true;
+  const id = await one.store.create("piece", { title: "a" });
+  expect(await one.round()).toBe("paused");
+  expect(await values(one, id)).toEqual({ title: "a" });
+  expect((await one.store.out.counts()).changes).toBe(1);
+  server.revoked = false;
+  expect(await one.round()).toBe("idle");
+});
+
+it("offers everything again to a server that came back from a backup", async () => {
+  const [first, second] = [await phone(), await phone()];
+  const id = await first.store.create("piece", { title: "a" });
+  const { hash } = await first.store.putMedia(bytes("picture"), "image/jpeg");
+  await first.round();
+  await second.round();
+  await first.store.set("piece", id, { title: "b" });
+  await first.round();
+  server.changes = server.changes.slice(0, 1);
+  server.media.clear();
+  server.epoch = "second";
+  await first.round();
+  expect(server.changes.map((change) => change.value)).toEqual(["a", "b"]);
+  expect([...server.media.keys()]).toEqual([hash]);
+  await second.round();
+  expect(await values(second, id)).toEqual({ title: "b" });
+});
+
+it("sends a photo after its changes, frees it for no other word than the server's, and fetches it on another phone", async () => {
+  const [first, second] = [await phone(), await phone()];
+  const { hash } = await first.store.putMedia(bytes("picture"), "image/jpeg");
+  await first.store.create("photo", { caption: "x" });
+  server.losesAnswers = 1;
+  await first.round();
+  expect(await first.store.mediaState(hash)).toBe("here");
+  await first.round();
+  expect(await first.store.mediaState(hash)).toBe("confirmed");
+  const [change, put] = [server.asked.indexOf("POST /api/changes"), server.asked.indexOf(`PUT /api/media/${hash}`)];
+  expect(change >= 0 && put > change).toBe(true);
+  await second.round();
+  expect(await second.store.mediaState(hash)).toBe("elsewhere");
+  expect(new TextDecoder().decode((await second.store.getMedia(hash))!.bytes)).toBe("picture");
+  server.reachable = false;
+  expect(await second.store.getMedia("0".repeat(64))).toBeNull();
+});
+
+it("keeps a photo the server will not have, and sends the others", async () => {
+  const one = await phone();
+  const bad = await one.store.putMedia(bytes("bad"), "image/jpeg");
+  const good = await one.store.putMedia(bytes("good"), "image/jpeg");
+  server.refusesMedia.add(bad.hash);
+  expect(await one.round()).toBe("error");
+  expect([...server.media.keys()]).toEqual([good.hash]);
+  expect([await one.store.mediaState(bad.hash), await one.store.mediaState(good.hash)]).toEqual(["here", "confirmed"]);
+});
+
+it("has an edit that a person made while the server was asked", async () => {
+  const one = await phone();
+  const id = await one.store.create("piece", { title: "a" });
+  const real = server.fetch;
+  vi.stubGlobal("fetch", async (path: string, init?: RequestInit) => {
+    const answer = await real(path, init);
+    if (path === "/api/changes" && (await one.store.get(id))?.values["title"] === "a") await one.store.set("piece", id, { title: "b" });
+    return answer;
+  });
+  await one.round();
+  await one.round();
+  expect(await values(one, id)).toEqual({ title: "b" });
+  expect(server.changes.map((change) => change.value)).toEqual(["a", "b"]);
+  expect((await one.store.out.counts()).changes).toBe(0);
+});

@@ -1,0 +1,65 @@
+// A server of the sync protocol in memory, with the faults a real line has; stands in for `fetch`.
+import type { Change } from "../../store/shape.ts";
+
+type Stored = Change & { number: number };
+
+export class FakeServer {
+  epoch = "first";
+  changes: Stored[] = [];
+  readonly media = new Map<string, ArrayBuffer>();
+  /** The person's pairing was ended. */
+  revoked = false;
+  reachable = true;
+  /** The next answers are lost after the server did its work. */
+  losesAnswers = 0;
+  refuses: (change: Change) => string | null = () => null;
+  refusesMedia = new Set<string>();
+  /** Stamps that lie ahead are replaced by this. */
+  restamp: string | null = null;
+  readonly asked: string[] = [];
+
+  readonly fetch = async (path: string, init: RequestInit = {}): Promise<Response> => {
+    const method = init.method ?? "GET";
+    this.asked.push(`${method} ${path}`);
+    if (!this.reachable) throw new TypeError("no line");
+    if (this.revoked) return json(401, { error: { code: "not_paired", message: "This device is not paired." } });
+    const answer = this.#answer(method, path, init);
+    if (this.losesAnswers > 0) {
+      this.losesAnswers -= 1;
+      throw new TypeError("the line broke");
+    }
+    return answer;
+  };
+
+  #answer(method: string, path: string, init: RequestInit): Response {
+    const body = typeof init.body === "string" ? JSON.parse(init.body) as any : undefined;
+    if (method === "POST" && path === "/api/changes") return json(200, { epoch: this.epoch, results: (body.changes as Change[]).map((change) => this.#push(change)) });
+    if (method === "POST" && path === "/api/media/known") return json(200, { known: (body.hashes as string[]).filter((hash) => this.media.has(hash)) });
+    const [, hash] = /^\/api\/media\/([0-9a-f]{64})$/.exec(path) ?? [];
+    if (hash && method === "PUT") {
+      if (this.refusesMedia.has(hash)) return json(415, { error: { code: "metadata", message: "This picture carries more than a picture." } });
+      this.media.set(hash, init.body as ArrayBuffer);
+      return json(200, { hash });
+    }
+    if (hash && this.media.has(hash)) return new Response(this.media.get(hash)!, { headers: { "Content-Type": "image/jpeg" } });
+    const [, after, limit] = /^\/api\/changes\?after=(\d+)&limit=(\d+)$/.exec(path) ?? [];
+    if (after === undefined) return json(404, { error: { code: "not_found", message: "Nothing here." } });
+    const page = this.changes.filter((change) => change.number > Number(after)).slice(0, Number(limit));
+    const next = page.at(-1)?.number ?? Number(after);
+    return json(200, { epoch: this.epoch, changes: page, next, more: next < this.changes.length });
+  }
+
+  #push(change: Change) {
+    const known = this.changes.find((one) => one.id === change.id);
+    if (known) return { id: change.id, result: "duplicate", number: known.number };
+    const message = this.refuses(change);
+    if (message) return { id: change.id, result: "refused", reason: "bad_value", message };
+    const stamp = this.restamp ?? change.stamp;
+    this.changes.push({ ...change, stamp, number: this.changes.length + 1 });
+    return { id: change.id, result: "ok", number: this.changes.length, ...(stamp !== change.stamp && { stamp }) };
+  }
+}
+
+function json(status: number, body: unknown): Response {
+  return new Response(JSON.stringify(body), { status, headers: { "Content-Type": "application/json" } });
+}
