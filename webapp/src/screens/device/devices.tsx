@@ -3,6 +3,7 @@ import { useEffect, useState } from "preact/hooks";
 import { codeForAnother, pairedDevices, shutOut, type PairedDevice } from "../../sync/pairing.ts";
 import { ServerError } from "../../sync/server.ts";
 import { Button } from "../../ui/button.tsx";
+import { Icon } from "../../ui/icon.tsx";
 import { Note } from "../../ui/notes.tsx";
 import { showToast } from "../../ui/toast.tsx";
 
@@ -27,7 +28,8 @@ export function Devices() {
         <ul class="lines">
           {devices.map((device) => (
             <li key={device.id} class="line">
-              <span class="grow"><span class="name">{device.name}{device.this && " (this phone)"}</span><span class="under">last seen {new Date(device.seen_ms).toLocaleString(undefined, { day: "numeric", month: "short", hour: "2-digit", minute: "2-digit" })}</span></span>
+              <Icon name="gear" />
+              <span><span class="name">{device.name}{device.this && " (this phone)"}</span><span class="under">last seen {new Date(device.seen_ms).toLocaleString(undefined, { day: "numeric", month: "short", hour: "2-digit", minute: "2-digit" })}</span></span>
               {!device.this && <Button kind="danger" label={`Shut out ${device.name}`} onClick={() => shut(device)}>Shut out</Button>}
             </li>
           ))}

@@ -4,6 +4,8 @@ import { past } from "../../domain/sellers.ts";
 import type { Rec } from "../../store/store.ts";
 import { useLive, useStore } from "../../store/live.ts";
 import { Button } from "../../ui/button.tsx";
+import { Icon } from "../../ui/icon.tsx";
+import { MarkShape } from "../../ui/mark.tsx";
 import { PickField, TextField } from "../../ui/field.tsx";
 import { ErrorNote, Note, Waiting } from "../../ui/notes.tsx";
 import { address, go } from "../../ui/route.ts";
@@ -62,7 +64,8 @@ export default function Seller({ params }: ScreenInput) {
             {sessions.map((session) => (
               <li key={session.id}>
                 <a class="line" href={address("/session", session.id)}>
-                  <span class="grow"><span class="name">{session.values["title"] || "A sale"}</span><span class="under">{dayWords(session.values["day"])}</span></span>
+                  <Icon name="barn" />
+                  <span><span class="name">{session.values["title"] || "A sale"}</span><span class="under">{dayWords(session.values["day"])}</span></span>
                 </a>
               </li>
             ))}
@@ -84,6 +87,8 @@ export default function Seller({ params }: ScreenInput) {
   );
 }
 
+const TONES = { fair: "good", mixed: "worn", unfair: "bad" } as const;
+
 const byDayBackwards = (a: Rec, b: Rec) => String(b.values["day"]).localeCompare(String(a.values["day"]));
 
 function DealingLine({ dealing }: { dealing: Rec }) {
@@ -103,7 +108,8 @@ function DealingLine({ dealing }: { dealing: Rec }) {
   };
   return (
     <li class="line">
-      <span class="grow">
+      <MarkShape tone={TONES[values["outcome"] as keyof typeof TONES] ?? "none"} />
+      <span>
         <span class="name">{[outcome?.title, dayWords(values["day"])].filter(Boolean).join(", ")}{knew && ` (${knew.title.toLowerCase()})`}</span>
         {values["note"] && <span class="under">{values["note"]}</span>}
         {said.length > 0 && <span class="under">{said.join(" · ")}</span>}

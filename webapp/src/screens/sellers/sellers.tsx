@@ -4,6 +4,7 @@ import { past } from "../../domain/sellers.ts";
 import type { Rec } from "../../store/store.ts";
 import { useLive, useStore } from "../../store/live.ts";
 import { Button } from "../../ui/button.tsx";
+import { Icon } from "../../ui/icon.tsx";
 import { TextField } from "../../ui/field.tsx";
 import { EmptyState, Waiting } from "../../ui/notes.tsx";
 import { address, go } from "../../ui/route.ts";
@@ -48,7 +49,8 @@ export default function Sellers() {
         {shown.map((seller) => (
           <li key={seller.id}>
             <a class="line" href={address("/seller", seller.id)}>
-              <span class="grow">
+              <Icon name="people" />
+              <span>
                 <span class="name">{seller.values["name"]}</span>
                 <span class="under">{[venueWord(seller.values["venue_kind"]), seller.values["place"]].filter(Boolean).join(", ")}</span>
                 <span class="under">{past(seller.id, known).line}</span>
