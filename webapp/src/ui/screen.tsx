@@ -16,17 +16,27 @@ export interface ScreenProps {
   foot?: ComponentChildren;
   /** When this text changes the heading takes focus again, as on a new check under the same address. */
   focusOn?: string;
+  /** A name under which the place in a long page is kept, so that coming back finds it where it was left. */
+  keepPlace?: string;
   children?: ComponentChildren;
 }
 
-export function Screen({ title, over, back, backWord = "Back", actions, under, foot: footPart, focusOn, children }: ScreenProps) {
+/** How far down each kept page was left, px. */
+const places = new Map<string, number>();
+
+export function Screen({ title, over, back, backWord = "Back", actions, under, foot: footPart, focusOn, keepPlace, children }: ScreenProps) {
   const heading = useRef<HTMLHeadingElement>(null);
   const foot = useRef<HTMLElement>(null);
 
   useEffect(() => {
-    window.scrollTo(0, 0);
+    window.scrollTo(0, keepPlace === undefined ? 0 : places.get(keepPlace) ?? 0);
     heading.current?.focus({ preventScroll: true });
-  }, [focusOn]);
+    if (keepPlace === undefined) return undefined;
+    // A page that goes away shrinks, and its last scroll event would say 0.
+    const note = () => { if (heading.current?.isConnected) places.set(keepPlace, window.scrollY); };
+    addEventListener("scroll", note, { passive: true });
+    return () => removeEventListener("scroll", note);
+  }, [focusOn, keepPlace]);
 
   // A word at the bottom must not lie over the buttons of the foot.
   useLayoutEffect(() => {

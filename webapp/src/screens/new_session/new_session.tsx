@@ -1,5 +1,6 @@
 // A new session in three taps: kind of venue, seller, start; everything can wait, and Start is always there.
 import { useState } from "preact/hooks";
+import { askToPersist } from "../../device/persist.ts";
 import { useLive, useStore } from "../../store/live.ts";
 import { Button } from "../../ui/button.tsx";
 import { BigChoice } from "../../ui/choices.tsx";
@@ -25,6 +26,8 @@ export default function NewSession() {
 
   const start = () => {
     setStarting(true);
+    // The first work worth keeping: from here on the browser should not clear it by itself.
+    void askToPersist().catch(() => undefined);
     startSession(store, given).then(
       (id) => go(address("/session", id, { add: "1" }), { replace: true }),
       (error: unknown) => { setStarting(false); tellFailure(error, start); },

@@ -41,7 +41,7 @@ export default function Sales() {
   const shown = sessions?.slice(0, pages * PAGE) ?? [];
   const none = sessions?.length === 0;
   return (
-    <Screen title="Barnlight"
+    <Screen title="Barnlight" keepPlace="sales"
       actions={<><Button kind="bare" icon="people" label="Sellers" href="#/sellers" /><Button kind="bare" icon="gear" label="Device and settings" href="#/device" /></>}
       foot={<Button wide kind="strong" icon="plus" href="#/new">New session</Button>}
     >

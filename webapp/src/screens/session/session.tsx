@@ -42,7 +42,7 @@ export default function Session({ params, query }: ScreenInput) {
   };
   const asking = session.values["asking"];
   return (
-    <Screen title={sessionTitle(session, seller)} over={dayWords(session.values["day"])} back="#/" backWord="Back to the sales"
+    <Screen keepPlace={id} title={sessionTitle(session, seller)} over={dayWords(session.values["day"])} back="#/" backWord="Back to the sales"
       actions={<Button kind="bare" icon="page" label="Report on the whole session" href={address("/session", id, "/report")} />}
       foot={<Button wide kind="strong" icon="plus" onClick={() => setAdding(true)}>Add a piece</Button>}
     >

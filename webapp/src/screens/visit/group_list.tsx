@@ -7,6 +7,14 @@ import { checkState, type Judged } from "./judge.ts";
 import type { Plain } from "./view.ts";
 import { outcomeSign, spanWords } from "./words.ts";
 
+/** Groups the person opened, for as long as the app is open: coming back finds the list as it was. */
+const opened = new Set<string>();
+
+function note(group: string, open: boolean): void {
+  if (open) opened.add(group);
+  else opened.delete(group);
+}
+
 export interface GroupListProps {
   judged: Judged;
   catalogue: Catalogue;
@@ -30,7 +38,7 @@ export function GroupList({ judged, catalogue, piece, claims, visit, open = fals
         const done = states.filter(({ state }) => state.outcome !== undefined).length;
         const faulty = states.filter(({ state }) => state.outcome === "faulty").length;
         return (
-          <details class="fold" key={group.id} open={open}>
+          <details class="fold" key={group.id} open={open || opened.has(`${visit} ${group.id}`)} onToggle={(event) => { if (!open) note(`${visit} ${group.id}`, event.currentTarget.open); }}>
             <summary>
               <span class="grow">{group.title}</span>
               {faulty > 0 && <Mark tone="bad" word={`${faulty} faulty`} quiet />}

@@ -31,6 +31,7 @@ export default function Visit({ params }: ScreenInput) {
   return (
     <Screen
       key={id}
+      keepPlace={id}
       title={pieceTitle(view.piece)}
       over={`Piece ${view.visit.values["tag"]}`}
       back={session ? address("/session", session) : "#/"}
