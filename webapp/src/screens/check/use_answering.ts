@@ -7,10 +7,9 @@ import { showToast } from "../../ui/toast.tsx";
 import type { ResultAt } from "../visit/judge.ts";
 import { today } from "../visit/today.ts";
 import { outcomeSign, type Outcome } from "../visit/words.ts";
+import { afterTap, type Question } from "./ask.ts";
 import type { ClaimWords } from "./claim_sheet.tsx";
 import { saveClaim, saveResult, type Result } from "./save.ts";
-
-export type Question = { ask: "faults" | "reason" | "up_to" | "leave_out" } | { ask: "claim"; outcome: Outcome };
 
 export interface Answering {
   visit: string;
@@ -44,13 +43,9 @@ export function useAnswering({ visit, piece, check, place, targets, resultAt, cl
   };
 
   const choose = (outcome: Outcome) => {
-    const faults = check.faults;
-    if (claimed) setQuestion({ ask: "claim", outcome });
-    else if (outcome === "faulty" && faults.length > 1) setQuestion({ ask: "faults" });
-    else if (outcome === "faulty") settle({ outcome, faults: faults.map((fault) => fault.id) });
-    else if (outcome === "cannot_tell" && check.good_up_to) setQuestion({ ask: "up_to" });
-    else if (outcome === "not_checked") setQuestion({ ask: "reason" });
-    else settle({ outcome });
+    const next = afterTap(outcome, check, claimed);
+    if ("ask" in next) setQuestion(next);
+    else settle(next);
   };
 
   const claim = (outcome: Outcome, words: ClaimWords) => {
