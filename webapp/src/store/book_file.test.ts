@@ -21,6 +21,15 @@ it("carries every change and every photo to another phone, and adds nothing twic
   expect(await readBook(to, file.buffer)).toEqual({ changes: 0, media: 0 });
 });
 
+it("carries a book too large for one breath of the packer", async () => {
+  const [from, to] = [await openStore("large-from"), await openStore("large-to")];
+  const words = "a lens with haze, ";
+  for (let count = 0; count < 40; count += 1) await from.create("price_note", { note: `${count} ${words.repeat(500)}` });
+  const file = await writeBook(from);
+  expect(await readBook(to, file.buffer)).toEqual({ changes: 40, media: 0 });
+  expect((await to.byKind("price_note")).length).toBe(40);
+});
+
 const book = (document: unknown, more: Record<string, Uint8Array> = {}) => zipSync({ "barnlight-export.json": strToU8(JSON.stringify(document)), ...more }).buffer as ArrayBuffer;
 
 it.each([
@@ -29,6 +38,8 @@ it.each([
   ["another format", book({ format: "else", version: 1, changes: [], media: [] })],
   ["a newer version", book({ format: "barnlight-export", version: 2, changes: [], media: [] })],
   ["a change without a stamp", book({ format: "barnlight-export", version: 1, changes: [{ id: "a" }], media: [] })],
+  ["a list of files that is none", book({ format: "barnlight-export", version: 1, changes: [], media: [null] })],
+  ["a kind that is no name", book({ format: "barnlight-export", version: 1, changes: [{ id: "a".repeat(32), record: "b".repeat(32), kind: "__proto__", field: "title", value: 1, stamp: `${"0".repeat(15)}.000000.${"a".repeat(32)}`, base: null, settles: [], device: "a".repeat(32), author: "" }], media: [] })],
   ["bytes that are not their hash", book({ format: "barnlight-export", version: 1, changes: [], media: [{ hash: "0".repeat(64), type: "image/jpeg", bytes: 3 }] }, { [`media/${"0".repeat(64)}.jpg`]: strToU8("abc") })],
 ])("refuses %s", async (name, bytes) => {
   const store = await openStore(`refuse ${name}`);

@@ -1,5 +1,7 @@
 // The whole book as one zip in the open export format, and back: reading merges, and never overwrites.
-import { strFromU8, strToU8, unzip, zip, type AsyncZippable } from "fflate";
+//
+// Packed and unpacked in one go: the library's own workers are made from blobs, which the security policy forbids.
+import { strFromU8, strToU8, unzipSync, zipSync, type Zippable } from "fflate";
 import { sha256 } from "./media.ts";
 import type { Change } from "./shape.ts";
 import type { Store } from "./store.ts";
@@ -25,14 +27,14 @@ export async function writeBook(store: Store): Promise<Uint8Array<ArrayBuffer>> 
     changes: changes.map(({ number: _number, ...change }) => change),
     media: media.map(({ hash, type, bytes }): MediaEntry => ({ hash, type, bytes: bytes.byteLength })),
   };
-  const files: AsyncZippable = { [DOCUMENT]: strToU8(JSON.stringify(document)) };
+  const files: Zippable = { [DOCUMENT]: strToU8(JSON.stringify(document)) };
   for (const { hash, type, bytes } of media) files[`media/${hash}${SUFFIX[type] ?? ""}`] = [new Uint8Array(bytes), { level: 0 }];
-  return new Promise((done, fail) => zip(files, (error, made) => (error ? fail(error) : done(made as Uint8Array<ArrayBuffer>))));
+  return zipSync(files);
 }
 
 /** Takes in a file made by `writeBook`; gives how many changes and files were new. Throws BadBook with what to do. */
 export async function readBook(store: Store, bytes: ArrayBuffer): Promise<{ changes: number; media: number }> {
-  const files = await unpack(new Uint8Array(bytes));
+  const files = unpack(new Uint8Array(bytes));
   const document = parse(files[DOCUMENT]);
   let media = 0;
   for (const { hash, type } of document.media) {
@@ -46,27 +48,38 @@ export async function readBook(store: Store, bytes: ArrayBuffer): Promise<{ chan
   return { changes: await store.out.takeFile(document.changes), media };
 }
 
-function unpack(bytes: Uint8Array): Promise<Record<string, Uint8Array>> {
+function unpack(bytes: Uint8Array): Record<string, Uint8Array> {
   let total = 0;
-  return new Promise((done, fail) => {
-    unzip(bytes, {
-      // Only names we could have written are unpacked at all.
-      filter: ({ name, originalSize }) => {
-        const ours = name === DOCUMENT || /^media\/[0-9a-f]{64}\.(jpg|png|webp|wav)$/.test(name);
-        total += ours ? originalSize : 0;
-        return ours && total <= MOST_BYTES;
-      },
-    }, (error, files) => (error || total > MOST_BYTES ? fail(new BadBook("This is not a file that Barnlight saved. Choose the zip made by “Save everything to one file”.")) : done(files)));
-  });
+  // Only names we could have written are unpacked at all.
+  const filter = ({ name, originalSize }: { name: string; originalSize: number }) => {
+    const ours = name === DOCUMENT || /^media\/[0-9a-f]{64}\.(jpg|png|webp|wav)$/.test(name);
+    total += ours ? originalSize : 0;
+    return ours && total <= MOST_BYTES;
+  };
+  let files: Record<string, Uint8Array>;
+  try {
+    files = unzipSync(bytes, { filter });
+  } catch {
+    throw new BadBook("This is not a file that Barnlight saved. Choose the zip made by “Save everything to one file”.");
+  }
+  if (total > MOST_BYTES) throw new BadBook("This file holds more than a phone can take in at once. Import it on the server.");
+  return files;
 }
 
 const CHANGE_TEXTS = ["id", "kind", "record", "field", "stamp", "device", "author"] as const;
+const NAME = /^[a-z][a-z0-9_]{0,63}$/;
 
 function isChange(value: unknown): value is Change {
   const one = value as Record<string, unknown> | null;
   return typeof one === "object" && one !== null && CHANGE_TEXTS.every((key) => typeof one[key] === "string")
-    && /^[0-9a-f]{32}$/.test(one["id"] as string) && /^\d{15}\.\d{6}\.[0-9a-f]{32}$/.test(one["stamp"] as string)
+    && /^[0-9a-f]{32}$/.test(one["id"] as string) && /^[0-9a-f]{32}$/.test(one["record"] as string)
+    && NAME.test(one["kind"] as string) && NAME.test(one["field"] as string) && /^\d{15}\.\d{6}\.[0-9a-f]{32}$/.test(one["stamp"] as string)
     && (one["base"] === null || typeof one["base"] === "string") && Array.isArray(one["settles"]) && "value" in one;
+}
+
+function isEntry(value: unknown): value is MediaEntry {
+  const one = value as Record<string, unknown> | null;
+  return typeof one === "object" && one !== null && /^[0-9a-f]{64}$/.test(String(one["hash"])) && typeof one["type"] === "string" && Object.hasOwn(SUFFIX, one["type"]);
 }
 
 function parse(file: Uint8Array | undefined): { changes: Change[]; media: MediaEntry[] } {
@@ -80,6 +93,6 @@ function parse(file: Uint8Array | undefined): { changes: Change[]; media: MediaE
   if (document?.["format"] !== FORMAT) throw new BadBook("This zip holds no book of Barnlight.");
   if (document["version"] !== VERSION) throw new BadBook("This file was made by a newer Barnlight. Update this phone's Barnlight, then load it.");
   const { changes, media } = document;
-  if (!Array.isArray(changes) || !Array.isArray(media) || changes.length > MOST_CHANGES || !changes.every(isChange)) throw new BadBook("The book in this file is damaged. Use another copy of the file.");
-  return { changes, media: media as MediaEntry[] };
+  if (!Array.isArray(changes) || !Array.isArray(media) || changes.length > MOST_CHANGES || !changes.every(isChange) || !media.every(isEntry)) throw new BadBook("The book in this file is damaged. Use another copy of the file.");
+  return { changes, media };
 }

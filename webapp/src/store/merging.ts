@@ -9,11 +9,12 @@ export type Writing = IDBPTransaction<Tables, StoreNames<Tables>[], "readwrite">
 /** A record that changed, as listeners are told: enough to know whether their question is touched. */
 export interface Touched { record: string; kind: string; parents: string[] }
 
-const PARENTS = Object.fromEntries(Object.entries(records.kinds).map(([kind, shape]) => [kind, shape.parents as string[]]));
+// A map, because a kind from elsewhere may be called like something every object has.
+const PARENTS = new Map(Object.entries(records.kinds).map(([kind, shape]) => [kind, shape.parents as string[]]));
 
 /** The ids a record hangs on, from the fields that the catalogue names as parents of its kind. */
 export function parentsOf(record: Pick<StoredRecord, "kind" | "fields">): string[] {
-  const named = (PARENTS[record.kind] ?? []).map((field) => record.fields[field]?.value);
+  const named = (PARENTS.get(record.kind) ?? []).map((field) => record.fields[field]?.value);
   return [...new Set(named.filter((value): value is string => typeof value === "string"))];
 }
 
@@ -24,7 +25,7 @@ export async function take(tx: Writing, change: Change): Promise<Touched | null>
   await history.put(change);
   const table = tx.objectStore("records");
   const record = (await table.get(change.record)) ?? { id: change.record, kind: change.kind, fields: {}, parents: [] };
-  const now = record.fields[change.field];
+  const now = Object.hasOwn(record.fields, change.field) ? record.fields[change.field] : undefined;
   const before = record.parents;
   if (!now || wins(change, { id: now.change, stamp: now.stamp })) {
     record.fields[change.field] = { value: change.value, change: change.id, stamp: change.stamp, author: change.author };

@@ -155,3 +155,11 @@ it("keeps bytes by their hash until the server confirms, and refuses foreign byt
   store.media.fetcher = async () => ({ bytes, type: "image/jpeg" });
   expect(await store.getMedia("0".repeat(64))).toBeNull();
 });
+
+it("takes changes whose kind or field is called like something every object has", async () => {
+  const store = await fresh();
+  const own = (await store.history(await store.create("piece", { title: "a" })))[0]!;
+  const strange: Change = { ...own, id: "c".repeat(32), record: "d".repeat(32), kind: "constructor", field: "constructor", value: "v", base: null };
+  await store.out.takePage({ epoch: "e", next: 1, changes: [{ ...strange, number: 1 }] });
+  expect((await store.get(strange.record))?.values["constructor"]).toBe("v");
+});
