@@ -3,7 +3,6 @@ import { useState } from "preact/hooks";
 import { showMoney } from "../../domain/money.ts";
 import { useLive, useStore } from "../../store/live.ts";
 import { Button } from "../../ui/button.tsx";
-import { Icon } from "../../ui/icon.tsx";
 import { EmptyState, Waiting } from "../../ui/notes.tsx";
 import { address, go } from "../../ui/route.ts";
 import { Screen } from "../../ui/screen.tsx";
@@ -52,7 +51,7 @@ export default function Session({ params, query }: ScreenInput) {
         ? <EmptyState icon="box" title="Nothing on the table yet" steps={["Add a camera, a lens, a set of holders, or anything else.", "Each piece gets a letter; up to three or more may lie open at once.", "Photos and answers go to the letter that is lit."]} />
         : <ul class="lines">{open.map((piece) => <PieceLine key={piece.visit.id} open={piece} />)}</ul>}
       <SessionFacts session={session} />
-      {open.length > 0 && <a class="next-look row" href={address("/session", id, "/report")}><Icon name="page" />Condition report of the whole session</a>}
+      {open.length > 0 && <Button wide icon="page" href={address("/session", id, "/report")}>Condition report of the session</Button>}
       {adding && <AddPieceSheet onAdd={add} onClose={close} />}
     </Screen>
   );

@@ -4,7 +4,7 @@ import { Icon } from "../../ui/icon.tsx";
 import { Mark } from "../../ui/mark.tsx";
 import { address } from "../../ui/route.ts";
 import type { Judged } from "./judge.ts";
-import { spanWords, verdictSign } from "./words.ts";
+import { spanWords, verdictSign, within } from "./words.ts";
 
 /** At most this many dangers are named; the rest are counted. */
 const NAMED = 2;
@@ -13,7 +13,7 @@ function killWords(line: Judged["line"]): string {
   const dangers = line.could_kill;
   if (dangers.length === 0) return "Nothing left that could kill it";
   const rest = dangers.length - NAMED;
-  return `Could still kill it: ${dangers.slice(0, NAMED).map((one) => one.title.toLowerCase()).join(", ")}${rest > 0 ? ` and ${rest} more` : ""}`;
+  return `Could still kill it: ${dangers.slice(0, NAMED).map((one) => within(one.title)).join(", ")}${rest > 0 ? ` and ${rest} more` : ""}`;
 }
 
 function worthWords({ worth, missing }: Judged["line"]): string {

@@ -36,12 +36,14 @@ export function GroupList({ judged, catalogue, piece, claims, visit, open = fals
       {groups.map(({ group, checks }) => {
         const states = checks.map((check) => ({ check, state: checkState(check, piece, judged.resultAt) }));
         const done = states.filter(({ state }) => state.outcome !== undefined).length;
+        const claimed = claims.filter((claim) => checks.some((check) => check.id === claim.values["check"])).length;
         const faulty = states.filter(({ state }) => state.outcome === "faulty").length;
         return (
           <details class="fold" key={group.id} open={open || opened.has(`${visit} ${group.id}`)} onToggle={(event) => { if (!open) note(`${visit} ${group.id}`, event.currentTarget.open); }}>
             <summary>
               <span class="grow">{group.title}</span>
               {faulty > 0 && <Mark tone="bad" word={`${faulty} faulty`} quiet />}
+              {claimed > 0 && <span class="soft figures small">{claimed} claimed,</span>}
               <span class="soft figures small">{done} of {checks.length}</span>
             </summary>
             <ul class="inside lines">

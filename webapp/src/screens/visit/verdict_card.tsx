@@ -4,7 +4,7 @@ import type { Verdict } from "../../domain/verdict.ts";
 import { Mark } from "../../ui/mark.tsx";
 import { address } from "../../ui/route.ts";
 import type { Judged } from "./judge.ts";
-import { placeWords, speedWords, verdictSign } from "./words.ts";
+import { placeWords, speedWords, verdictSign, within } from "./words.ts";
 
 /** How many open checks are listed before the rest are counted. */
 const LISTED = 5;
@@ -64,5 +64,5 @@ export function VerdictCard({ judged, catalogue, visit }: { judged: Judged; cata
 
 function faultTitles(check: Check | undefined, faults: readonly string[]): string {
   const known = check?.faults ?? [];
-  return faults.map((id) => (known.find((fault) => fault.id === id)?.title ?? id).toLowerCase()).join(", ");
+  return faults.map((id) => within(known.find((fault) => fault.id === id)?.title ?? id)).join(", ");
 }

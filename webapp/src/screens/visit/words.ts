@@ -38,6 +38,11 @@ export function kindIcon(kind: string | undefined): IconName {
   return KIND_ICONS[kind ?? ""] ?? "box";
 }
 
+/** A title inside a sentence: only its first letter is lowered, so that M-X-V stays what it is. */
+export function within(title: string): string {
+  return title.charAt(0).toLowerCase() + title.slice(1);
+}
+
 /** A marked speed with its unit where the mark alone reads as a bare number: "1/50", "1 s". */
 export function speedWords(text: string): string {
   return /^\d+$/.test(text) ? `${text} s` : text;
