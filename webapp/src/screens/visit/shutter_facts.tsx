@@ -16,13 +16,16 @@ export function ShutterFacts({ piece, catalogue, setPiece }: ShutterFactsProps) 
   const speeds = (piece["speeds"] ?? null) as SpeedList | null;
   const series = catalogue.series as readonly (Catalogue["series"][number] & { title: string })[];
 
+  // Once opened it stays open: the cocking rule comes up only after the kind is picked.
+  const [openAtFirst] = useState(!kind);
+
   const pickKind = (id: string) => {
     const usual = series.find((one) => one.id === kinds.find((other) => other.id === id)?.default_series);
     setPiece(speeds || !usual ? { shutter_kind: id } : { shutter_kind: id, speeds: seriesList(usual) });
   };
 
   return (
-    <details class="fold" open={!kind}>
+    <details class="fold" open={openAtFirst}>
       <summary><span class="grow">Shutter and its speeds</span></summary>
       <div class="inside stack">
         <BigChoice legend="Kind of shutter" oneColumn value={kind?.id ?? null} options={kinds.map((one) => ({ value: one.id, label: one.title }))} onChoose={pickKind} />
