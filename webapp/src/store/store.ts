@@ -25,6 +25,8 @@ export type Listener = (touched: readonly Touched[]) => void;
 
 const WRITE_TABLES = ["records", "changes", "outbox", "media", "uploads", "refused", "meta"] as const;
 const UNDO_STEPS = 50;
+/** Stands beside edits made before anybody gave a name; the protocol asks for one. */
+const UNNAMED = "Unnamed phone";
 
 export class Store {
   readonly meta: Meta;
@@ -178,7 +180,7 @@ export class Store {
         stamp = tick(stamp, this.nowMs(), device as string);
         const change: Change = {
           id: randomId(), space: space as string, kind, record, field, value, stamp, base: winner?.change ?? null,
-          settles: settles[field] ?? [], device: device as string, author: (author as string | undefined) ?? "", schema: 1,
+          settles: settles[field] ?? [], device: device as string, author: (author as string | undefined) || UNNAMED, schema: 1,
         };
         touched = await take(tx, change);
         await tx.objectStore("outbox").add({ change: change.id });

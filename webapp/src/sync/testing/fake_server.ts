@@ -52,7 +52,7 @@ export class FakeServer {
   #push(change: Change) {
     const known = this.changes.find((one) => one.id === change.id);
     if (known) return { id: change.id, result: "duplicate", number: known.number };
-    const message = this.refuses(change);
+    const message = change.author === "" ? "A change names its author." : this.refuses(change);
     if (message) return { id: change.id, result: "refused", reason: "bad_value", message };
     const stamp = this.restamp ?? change.stamp;
     this.changes.push({ ...change, stamp, number: this.changes.length + 1 });
