@@ -1,0 +1,75 @@
+"""A phone: Chromium at phone size with a profile that outlives it, so that it can be killed and opened again."""
+
+from __future__ import annotations
+
+import os
+import signal
+from pathlib import Path
+
+from playwright.sync_api import BrowserContext, ConsoleMessage, Error, Page, Playwright
+
+SCREEN = {"width": 360, "height": 740}
+QUIET = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
+         "--disable-component-update", "--disable-sync"]
+# The browser itself says this of every request to a server that is gone; the app has no part in it.
+UNREACHABLE = "net::ERR_CONNECTION_REFUSED"
+
+
+def browser() -> str | None:
+    """The system's Chromium where there is one; None means the one Playwright keeps."""
+    return next((str(path) for path in map(Path, ("/usr/bin/chromium", "/usr/bin/chromium-browser")) if path.exists()), None)
+
+
+class Phone:
+    """One person's phone."""
+
+    def __init__(self, playwright: Playwright, profile: Path) -> None:
+        self.playwright, self.profile = playwright, profile
+        self.context: BrowserContext | None = None
+        self.complaints: list[str] = []  # errors of the console and of the page's scripts
+
+    def open(self, url: str, *, dark: bool = False, microphone: Path | None = None, before: str = "") -> Page:
+        """Opens the browser at `url`. `microphone`: a WAV heard once, from its start, each time the app begins to listen.
+        `before`: script that runs ahead of every page."""
+        flags = list(QUIET)
+        if microphone:
+            flags += ["--use-fake-ui-for-media-stream", "--use-fake-device-for-media-stream",
+                      f"--use-file-for-fake-audio-capture={microphone}%noloop"]
+        self.context = self.playwright.chromium.launch_persistent_context(
+            str(self.profile), executable_path=browser(), headless=True, args=flags, viewport=SCREEN, has_touch=True,
+            is_mobile=True, device_scale_factor=2, color_scheme="dark" if dark else "light", locale="en-GB")
+        self.context.set_default_timeout(15_000)
+        if before:
+            self.context.add_init_script(before)
+        page = self.context.pages[0] if self.context.pages else self.context.new_page()
+        page.on("console", self._listen)
+        page.on("pageerror", lambda error: self.complaints.append(str(error)))
+        page.goto(url)
+        return page
+
+    def kill(self) -> None:
+        """Ends every process of this browser at once, as when a phone runs out of memory or is dropped."""
+        marker = f"--user-data-dir={self.profile}"
+        for entry in Path("/proc").iterdir():
+            if entry.name.isdigit():
+                try:
+                    if marker in (entry / "cmdline").read_bytes().decode(errors="replace"):
+                        os.kill(int(entry.name), signal.SIGKILL)
+                except OSError:
+                    continue  # it ended by itself meanwhile
+        self.close()
+        for lock in self.profile.glob("Singleton*"):
+            lock.unlink(missing_ok=True)
+
+    def close(self) -> None:
+        """Puts the phone away; one that was killed is put away already."""
+        if self.context:
+            try:
+                self.context.close()
+            except Error:
+                pass
+            self.context = None
+
+    def _listen(self, message: ConsoleMessage) -> None:
+        if message.type == "error" and UNREACHABLE not in message.text:
+            self.complaints.append(message.text)

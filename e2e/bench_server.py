@@ -1,0 +1,70 @@
+"""`barnlight serve` as a process of its own on a store of its own, which a test may kill without warning."""
+
+from __future__ import annotations
+
+import os
+import re
+import signal
+import socket
+import subprocess
+import sys
+import time
+import urllib.error
+import urllib.request
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parent.parent
+STARTS_WITHIN_S = 60
+
+
+def free_port() -> int:
+    """A port nobody listens on right now."""
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        return probe.getsockname()[1]
+
+
+class Server:
+    """Keeps its port and its data over `kill` and `start`."""
+
+    def __init__(self, data: Path, demo: bool) -> None:
+        self.data, self.demo, self.port = data, demo, free_port()
+        self.url = f"http://localhost:{self.port}"
+        self.process: subprocess.Popen[bytes] | None = None
+
+    def start(self) -> None:
+        """Returns when it answers; raises with what it said if it does not."""
+        self.data.mkdir(parents=True, exist_ok=True)
+        words = self._command("serve", "--port", str(self.port), *(["--demo"] if self.demo else []))
+        said = self.data.with_suffix(".log")
+        with said.open("ab") as log:
+            self.process = subprocess.Popen(words, env=self._environment(), stdout=log, stderr=subprocess.STDOUT)
+        until = time.monotonic() + STARTS_WITHIN_S
+        while time.monotonic() < until and self.process.poll() is None:
+            try:
+                with urllib.request.urlopen(self.url + "/healthz", timeout=5):
+                    return
+            except (urllib.error.URLError, ConnectionError):
+                time.sleep(0.1)
+        raise RuntimeError("The server did not start:\n" + said.read_text())
+
+    def kill(self) -> None:
+        """As a power cut would: no word of warning."""
+        if self.process and self.process.poll() is None:
+            self.process.send_signal(signal.SIGKILL)
+            self.process.wait()
+
+    def pair_code(self) -> str:
+        """A fresh pairing code, made by the command a person would use."""
+        said = subprocess.run(self._command("pair"), env=self._environment(), capture_output=True, text=True, check=True).stdout
+        found = re.search(r"#/pair/([A-Z0-9]{4}-?[A-Z0-9]{4})", said)
+        assert found, said
+        return found.group(1)
+
+    def _command(self, command: str, *more: str) -> list[str]:
+        return [sys.executable, "-m", "barnlight", command, "--data", str(self.data), *more]
+
+    def _environment(self) -> dict[str, str]:
+        # A whole suite pairs more phones from one address than the guard against guessing allows.
+        ours = {"PYTHONPATH": str(ROOT / "backend"), "PYTHONUNBUFFERED": "1", "BARNLIGHT_PORT": str(self.port), "BARNLIGHT_RATE_LIMITS": "no"}
+        return os.environ | ours

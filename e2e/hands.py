@@ -1,0 +1,128 @@
+"""What a person does with the app, told in the words on its screens. Holds no checks of its own beyond "it came up"."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+
+from bench_server import Server
+from playwright.sync_api import Page, expect
+
+ALL_SENT = "All of it is on the server"
+
+
+def starts(words: str) -> re.Pattern[str]:
+    """Matches a control whose words begin so; large choices carry a hint after their word."""
+    # A bare "/" would end the pattern where Playwright hands it to the browser.
+    return re.compile("^" + re.escape(words).replace("/", r"\/"))
+
+
+def wait_until_kept(page: Page) -> None:
+    """Until the phone has its own copy of the whole app: the worker takes over only once everything is stored."""
+    page.evaluate("""async () => {
+        while (!navigator.serviceWorker.controller) await new Promise((later) => setTimeout(later, 50));
+    }""")
+
+
+def heading(page: Page) -> str:
+    """What the screen calls itself, with the short line above it."""
+    return page.get_by_role("heading", level=1).inner_text()
+
+
+def tap(page: Page, words: str) -> None:
+    """Taps the button or link that begins with these words."""
+    page.get_by_role("button", name=starts(words)).or_(page.get_by_role("link", name=starts(words))).first.click()
+
+
+def unfold(page: Page, words: str) -> None:
+    """Opens a folded part by its words, if it is not open."""
+    fold = page.locator("details", has=page.locator("summary", has_text=words)).first
+    if fold.get_attribute("open") is None:
+        fold.locator("summary").click()
+
+
+def fill(page: Page, label: str, text: str) -> None:
+    """Types into the field of this exact label and leaves it."""
+    field = page.get_by_label(label, exact=True)
+    field.fill(text)
+    field.blur()
+
+
+def begin_session(page: Page, venue: str = "Estate sale", seller: str = "", place: str = "", price: str = "") -> str:
+    """Starts a session from the first screen and returns its id; the question what is on the table stands open."""
+    tap(page, "New session")
+    tap(page, venue)
+    if seller:
+        page.get_by_label(re.compile("Who sells|Or a name")).last.fill(seller)
+    if place or price:
+        unfold(page, "Place, day, price")
+        fill(page, "Place", place)
+        fill(page, "Price for the whole lot", price)
+    tap(page, "Start")
+    page.wait_for_url(re.compile(r"#/session/[0-9a-f]{32}"))
+    return id_after(page, "session")
+
+
+def add_piece(page: Page, kind: str, type_: str, count: int | None = None) -> str:
+    """Answers what is on the table and returns the id of the visit."""
+    sheet = page.get_by_role("dialog")
+    sheet.get_by_role("button", name=starts(kind)).click()
+    if count is not None:
+        shown = sheet.get_by_role("status")
+        while int(shown.inner_text()) < count:
+            sheet.get_by_role("button", name="One more").click()
+    sheet.get_by_role("button", name=starts(type_)).click()
+    page.wait_for_url(re.compile(r"#/visit/[0-9a-f]{32}$"))
+    return id_after(page, "visit")
+
+
+def id_after(page: Page, word: str) -> str:
+    """The id in the address after `word`."""
+    found = re.search(rf"#/{word}/([0-9a-f]{{32}})", page.url)
+    assert found, page.url
+    return found.group(1)
+
+
+def go_through_pass(page: Page, at: dict[int, Callable[[Page], None]]) -> list[str]:
+    """Answers "in order" at every check of an open pass, but does what `at` says at the numbered ones (from 0).
+    Returns the headings met."""
+    met: list[str] = []
+    title = page.get_by_role("heading", level=1)
+    while "Through the pass" not in (now := title.inner_text()):
+        assert len(met) < 40, f"a five-minute pass does not end: {met}"
+        everywhere = page.get_by_role("button", name=starts("Next answer counts for all"))
+        if everywhere.is_visible():
+            everywhere.click()
+        at.get(len(met), lambda shown: tap(shown, "In order"))(page)
+        met.append(now.split("\n")[-1])
+        expect(title).not_to_have_text(now, use_inner_text=True)
+    return met
+
+
+def say_faulty(page: Page) -> None:
+    """Taps "faulty" and names the first fault that is offered, if it asks."""
+    tap(page, "Faulty")
+    sheet = page.get_by_role("dialog", name="What is wrong?")
+    if sheet.is_visible():
+        sheet.get_by_role("group").get_by_role("button").first.click()
+        sheet.get_by_role("button", name="That is it").click()
+
+
+def say_not_checked(page: Page, why: str) -> None:
+    """Taps "not checked" and gives the reason."""
+    tap(page, "Not checked")
+    page.get_by_role("dialog", name="Why not?").get_by_role("button", name=why).click()
+
+
+def pair(page: Page, server: Server, name: str) -> None:
+    """Lets this phone into the server's book and waits until nothing is left to send."""
+    page.goto(f"{server.url}/#/pair/{server.pair_code()}")
+    fill(page, "Name of this phone or person", name)
+    page.get_by_role("button", name="Pair", exact=True).click()
+    page.wait_for_url(re.compile("#/device$"))
+    wait_until_sent(page)
+
+
+def wait_until_sent(page: Page) -> None:
+    """Until the line on every screen says that all is on the server."""
+    expect(page.get_by_label("Where your work is kept")).to_contain_text(ALL_SENT, timeout=30_000)
