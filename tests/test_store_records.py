@@ -149,9 +149,9 @@ def test_children_are_found_by_an_index(writer: Writer) -> None:
 
 def test_publications_are_numbered_and_links_hold_until_revoked_or_over(writer: Writer) -> None:
     made, space = writer.looked_at(), writer.space
-    about = {"about": made["session"], "about_kind": "session", "title": "Barn", "view": {"a": 1}, "html": "<p>", "media": []}
+    about = {"about": made["session"], "about_kind": "session", "title": "Barn", "view": {"a": 1}, "html": "<p>", "css": "p{}", "media": []}
     with writer.services.database.write() as db:
-        first, second = (publications.add(db, space, **about, now_ms=moment) for moment in (1, 2))
+        first, second = (publications.add(db, space, **about, version=publications.next_version(db, space, made["session"]), now_ms=moment) for moment in (1, 2))
         assert (first.version, second.version) == (1, 2)
         token, link = shares.make(db, second, "A buyer", expires_ms=100, now_ms=2)
         shares.count_opening(db, link.id, "2026-11-25")

@@ -71,7 +71,9 @@ def _group(group: Mapping, checks: list[dict], answers: list[dict], pictures: li
             cards.append({"card_title": check["title"], "anchor": anchor(check["id"]), "entries": entries, "pictures": {"list": own} if own else None})
         else:
             fine += [{"fine_title": check["title"], "where": entry["where"], "words": entry["outcome_words"]} for entry in entries]
-    return {"group_title": group["title"], "cards": cards, "fine": {"list": fine} if fine else None}
+    said = list(dict.fromkeys(one["words"] for one in fine))
+    by_words = [{"fine_words": words, "list": [one for one in fine if one["words"] == words]} for words in said]
+    return {"group_title": group["title"], "cards": cards, "fine": {"said": by_words} if fine else None}
 
 
 def _entries(check: Mapping, answers: list[dict], catalogue: Mapping) -> list[dict[str, Any]]:

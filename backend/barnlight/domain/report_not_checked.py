@@ -23,11 +23,19 @@ def not_checked(piece: Mapping, answers: list[dict], judged: Mapping, catalogue:
     return {
         "count": len(open_checks),
         "of": len(checks) - len({entry["title"] for entry in left_out if not entry["where"]}),
-        "stopping": {"list": stopping} if stopping else None,
-        "others": {"list": others} if others else None,
-        "left_out": {"list": left_out} if left_out else None,
+        "stopping": _by_reason(stopping),
+        "others": _by_reason(others),
+        "left_out": _by_reason(left_out),
         "nothing": not open_checks,
     }
+
+
+def _by_reason(entries: list[dict[str, str]]) -> dict[str, Any] | None:
+    """The same reason is said once, above all it holds for."""
+    found: dict[str, list[dict[str, str]]] = {}
+    for entry in entries:
+        found.setdefault(entry["why"], []).append({"title": entry["title"], "where": entry["where"]})
+    return {"reasons": [{"why": why[0].upper() + why[1:], "list": own} for why, own in found.items()]} if found else None
 
 
 def _entry(check: Mapping, piece: Mapping, answers: list[dict], catalogue: Mapping) -> dict[str, str] | None:

@@ -1,4 +1,4 @@
-"""The photos of a report: numbered through it, each with the spots a person marked, numbered from left to right."""
+"""The photos of a report: numbered through it, each with the spots a person marked, numbered as they were marked."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ SPOT_SHARE = 0.032
 def pictures(photos: Iterable[Mapping], spots: Iterable[Mapping], here: Collection[str], first: int, catalogue: Mapping) -> list[dict[str, Any]]:
     """The photos to be shown, oldest first, counted from `first`; those the sender left out are not among them.
 
-    `here`: hashes whose bytes can be shown; any other photo says that it is still on the phone.
+    `spots` come in the order they were marked. `here`: hashes whose bytes can be shown; any other photo says that it is still on the phone.
     """
     titles = {check["id"]: check["title"] for check in catalogue["checks"]}
     marked: dict[str, list[Mapping]] = {}
@@ -40,9 +40,8 @@ def _picture(photo: Mapping, spots: list[Mapping], number: int, here: Collection
     where = place_words(place, catalogue)
     caption = photo.get("caption") or ""
     about = ", ".join(words for words in (titles.get(check or "", ""), where) if words)
-    ordered = sorted(spots, key=lambda spot: (spot["at"]["x"], spot["at"]["y"], spot["id"]))
     radius = half_away(SPOT_SHARE * max(file["width"], file["height"]), 1)
-    shown = [_spot(spot, n, file, radius) for n, spot in enumerate(ordered, 1)]
+    shown = [_spot(spot, n, file, radius) for n, spot in enumerate(spots, 1)]
     return {
         "number": number,
         "anchor": f"photo-{number}",

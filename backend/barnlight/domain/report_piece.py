@@ -69,9 +69,11 @@ def title(piece: Mapping, catalogue: Mapping) -> str:
 
 
 def kind_words(piece: Mapping, catalogue: Mapping) -> str:
-    """"Monorail", "Sheet-film holders", or the kind alone where the type is not known."""
+    """"Monorail", "Sheet-film holders", or the kind alone for a lens and where the type is not known."""
     terms = catalogue["terms"]
     kind = piece.get("kind") or "other"
+    if kind == "lens":
+        return title_of(terms["piece_kinds"], kind)
     return title_of(terms["piece_types"].get(kind, []), piece.get("type"), title_of(terms["piece_kinds"], kind, "Piece"))
 
 

@@ -26,7 +26,7 @@ def report_view(bundle: Bundle, catalogue: Mapping, options: Mapping) -> dict[st
     shown as its latest visit in that session (for a piece: its latest visit of all) found it. Raises ValueError where there
     is no visit to show.
     """
-    shown = [(piece, visit) for piece in _pieces(bundle, options) if (visit := _latest(bundle, piece, options))]
+    shown = _shown(bundle, options)
     if not shown:
         raise ValueError("Nothing has been looked at yet, so there is nothing to report.")
     pieces: list[dict] = []
@@ -54,6 +54,17 @@ def report_view(bundle: Bundle, catalogue: Mapping, options: Mapping) -> dict[st
 def photo_hashes(view: Mapping) -> list[str]:
     """The photos a view shows, each once: what its link may serve, and nothing else."""
     return list(dict.fromkeys(one["hash"] for piece in view["pieces"] for one in piece["all_pictures"]))
+
+
+def needed_files(bundle: Bundle, options: Mapping) -> list[str]:
+    """Hashes of the photos and recordings that a report with these options (about, pieces) speaks of, each once."""
+    own = [_own(bundle, piece, visit) for piece, visit in _shown(bundle, options)]
+    photos = [one["file"]["hash"] for records in own for one in records["photo"] if one.get("file") and not one.get("left_out")]
+    return list(dict.fromkeys(photos + [one["file"]["hash"] for records in own for one in records["recording"] if one.get("file")]))
+
+
+def _shown(bundle: Bundle, options: Mapping) -> list[tuple[dict, dict]]:
+    return [(piece, visit) for piece in _pieces(bundle, options) if (visit := _latest(bundle, piece, options))]
 
 
 def _pieces(bundle: Bundle, options: Mapping) -> list[dict]:

@@ -17,6 +17,11 @@ def page(view: Mapping) -> str:
     return _renderer().render(_text("report.mustache"), dict(view))
 
 
+def closed_page(title: str, words: str) -> str:
+    """The plain page behind a link that shows no report."""
+    return _renderer().render(_text("closed.mustache"), {"title": title, "words": words})
+
+
 def style() -> str:
     """The style sheet that stands beside the page."""
     return _text("style.css")

@@ -126,6 +126,7 @@ class Publication(Base):
     published_ms: Mapped[int] = mapped_column(BigInteger)
     view: Mapped[dict[str, Any]]
     html: Mapped[str]
+    css: Mapped[str]
     media: Mapped[list[Any]]  # the hashes of the photos it shows, and no others
 
 

@@ -12,15 +12,19 @@ from barnlight.store import spaces
 from barnlight.store.models import Publication
 
 
-def add(
-    db: Session, space: str, *, about: str, about_kind: str, title: str, view: dict[str, Any], html: str, media: list[str], now_ms: int
-) -> Publication:
-    """Freeze a report about a session or piece; its version is one more than the last about the same."""
+def next_version(db: Session, space: str, about: str) -> int:
+    """One more than the last version about the same session or piece; holds the space until the transaction ends."""
     spaces.lock(db, space)
-    last = db.scalar(select(func.max(Publication.version)).where(Publication.space == space, Publication.about == about))
+    return (db.scalar(select(func.max(Publication.version)).where(Publication.space == space, Publication.about == about)) or 0) + 1
+
+
+def add(
+    db: Session, space: str, *, about: str, about_kind: str, version: int, title: str, view: dict[str, Any], html: str, css: str, media: list[str], now_ms: int
+) -> Publication:
+    """Freeze a report about a session or piece, with the page and the style sheet as they are now."""
     made = Publication(
-        id=secrets.token_hex(16), space=space, about=about, about_kind=about_kind, version=(last or 0) + 1, title=title,
-        published_ms=now_ms, view=view, html=html, media=media,
+        id=secrets.token_hex(16), space=space, about=about, about_kind=about_kind, version=version, title=title,
+        published_ms=now_ms, view=view, html=html, css=css, media=media,
     )
     db.add(made)
     db.flush()

@@ -73,8 +73,8 @@ class _Gathered:
         self._seen: set[str] = set()
 
     def add(self, records: list[Rec]) -> list[Rec]:
-        """Keep those that are new and not deleted; returns them as plain values."""
-        kept = [(record["kind"], plain(record)) for record in records if record["id"] not in self._seen]
+        """Keep those that are new and not deleted, in the order they were made; returns them as plain values."""
+        kept = [(record["kind"], plain(record)) for record in sorted(records, key=_made) if record["id"] not in self._seen]
         kept = [(kind, values) for kind, values in kept if not values.get("deleted")]
         for kind, values in kept:
             self._seen.add(values["id"])
@@ -95,3 +95,7 @@ def _named(records: list[Rec], field: str) -> list[str]:
 
 def _id(record: Rec) -> str:
     return record["id"]
+
+
+def _made(record: Rec) -> tuple[str, str]:
+    return min((held["stamp"] for held in record["fields"].values()), default=""), record["id"]

@@ -1,0 +1,150 @@
+"""Makes reports and their links, lists them, and takes links back."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from flask_smorest import Blueprint
+from marshmallow import Schema, ValidationError, fields, validate, validates_schema
+from sqlalchemy.orm import Session
+
+from barnlight import catalogue
+from barnlight.api.access import only_devices, require_device
+from barnlight.api.shapes import Id, Shape, Words
+from barnlight.errors import NotFound
+from barnlight.media.audio import read_sound
+from barnlight.report.publishing import Order, draft, freeze
+from barnlight.services import services
+from barnlight.store import publications, shares
+from barnlight.store.models import Publication, ShareLink
+from barnlight.sync import own
+
+blueprint = Blueprint("reports", __name__, url_prefix="/api", description="Condition reports and the links to them")
+only_devices(blueprint)
+
+DAY_MS = 24 * 3600 * 1000
+MOST_PIECES = 200
+
+
+class LinkAsked(Shape):
+    recipient = Words(most=120, load_default="")
+    days = fields.Integer(load_default=90, validate=validate.Range(min=1, max=365))
+
+
+class ReportAbout(Shape):
+    session = Id()
+    piece = Id()
+
+    @validates_schema
+    def _one_of_them(self, data: dict[str, Any], **_: Any) -> None:
+        if ("session" in data) == ("piece" in data):
+            raise ValidationError("Name a session or a piece, one of them.", "session")
+
+
+class ReportAsked(LinkAsked, ReportAbout):
+    pieces = fields.List(Id(), validate=validate.Length(min=1, max=MOST_PIECES))
+    offset_min = fields.Integer(load_default=0, validate=validate.Range(min=-900, max=900))
+    allow_missing = fields.Boolean(load_default=False)
+
+
+class LinkMade(Schema):
+    publication = Id()
+    version = fields.Integer()
+    title = fields.String()
+    link = fields.String(metadata={"description": "shown this once; the server keeps only its hash"})
+    expires_ms = fields.Integer()
+
+
+class LinkShown(Schema):
+    id = Id()
+    recipient = fields.String()
+    expires_ms = fields.Integer()
+    revoked = fields.Boolean()
+    opened = fields.Integer()
+    last_opened_day = fields.String(allow_none=True)
+
+
+class PublicationShown(Schema):
+    publication = Id()
+    version = fields.Integer()
+    title = fields.String()
+    published_ms = fields.Integer()
+    links = fields.List(fields.Nested(LinkShown))
+
+
+@blueprint.post("/reports")
+@blueprint.arguments(ReportAsked)
+@blueprint.response(201, LinkMade)
+def publish(asked: dict[str, Any]) -> dict[str, Any]:
+    """Make a report of what the server holds now, freeze it, and give a first link to it."""
+    who, here = require_device(), services()
+    now_ms = here.now_ms()
+    kind = "session" if "session" in asked else "piece"
+    order = Order(kind, asked[kind], asked.get("pieces"), asked["allow_missing"])
+    with here.database.read() as db:
+        ready = draft(db, here.blobs, who.space, order, catalogue.load(), read_sound, {"ms": now_ms, "offset_min": asked["offset_min"]})
+    with here.database.write() as db:
+        made = freeze(db, who.space, ready, now_ms)
+        own.write(db, who.space, "publication", made.id, _as_record(made), now_ms)
+        return _link(db, made, asked, now_ms)
+
+
+@blueprint.get("/reports")
+@blueprint.arguments(ReportAbout, location="query")
+@blueprint.response(200, PublicationShown(many=True))
+def versions(asked: dict[str, str]) -> list[dict[str, Any]]:
+    """Every version about a session or piece, the newest first, with its links."""
+    who = require_device()
+    with services().database.read() as db:
+        made = publications.about(db, who.space, asked.get("session") or asked["piece"])
+        links = shares.of_publications(db, [one.id for one in made])
+        return [_shown(one, links[one.id]) for one in made]
+
+
+@blueprint.post("/reports/<publication>/links")
+@blueprint.arguments(LinkAsked)
+@blueprint.response(201, LinkMade)
+def add_link(asked: dict[str, Any], publication: str) -> dict[str, Any]:
+    """Another link to the same frozen report, for another recipient."""
+    who, here = require_device(), services()
+    with here.database.write() as db:
+        made = publications.get(db, who.space, publication)
+        if made is None:
+            raise NotFound("There is no such report.")
+        return _link(db, made, asked, here.now_ms())
+
+
+@blueprint.delete("/links/<link>")
+@blueprint.response(204)
+def end_link(link: str) -> None:
+    """Take a link back at once and for good."""
+    who, here = require_device(), services()
+    with here.database.write() as db:
+        if not shares.revoke(db, who.space, link, here.now_ms()):
+            raise NotFound("There is no such link.")
+
+
+def _link(db: Session, made: Publication, asked: dict[str, Any], now_ms: int) -> dict[str, Any]:
+    """A new link to the report."""
+    expires_ms = now_ms + asked["days"] * DAY_MS
+    token, _ = shares.make(db, made, asked["recipient"], expires_ms, now_ms)
+    return {
+        "publication": made.id, "version": made.version, "title": made.title,
+        "link": f"{services().config.address}/r/{token}/", "expires_ms": expires_ms,
+    }  # fmt: skip
+
+
+def _as_record(made: Publication) -> dict[str, Any]:
+    """What the phones learn of it by sync."""
+    moment = {"ms": made.published_ms, "offset_min": 0}
+    return {made.about_kind: made.about, "version": made.version, "published": moment, "title": made.title}
+
+
+def _shown(made: Publication, links: list[ShareLink]) -> dict[str, Any]:
+    return {
+        "publication": made.id, "version": made.version, "title": made.title, "published_ms": made.published_ms,
+        "links": [{
+            "id": link.id, "recipient": link.recipient, "expires_ms": link.expires_ms, "revoked": link.revoked_ms is not None,
+            "opened": link.opened, "last_opened_day": link.last_opened_day,
+        } for link in links],
+    }  # fmt: skip
