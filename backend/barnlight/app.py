@@ -1,15 +1,11 @@
 """The app factory: the list of parts one server is made of, nothing else."""
 
-from importlib import import_module
-from importlib.util import find_spec
-
 from flask import Flask
 from flask_smorest import Api
 from werkzeug.middleware.proxy_fix import ProxyFix
 
 from barnlight import __version__
-from barnlight.api.guard import register_guard
-from barnlight.api.limits import register_limits
+from barnlight.api import changes, health, media, pairing, reports, shares
 from barnlight.api.guard import register_guard
 from barnlight.api.limits import register_limits
 from barnlight.error_handlers import register_error_handlers
@@ -17,8 +13,7 @@ from barnlight.security_headers import register_security_headers
 from barnlight.services import Services
 from barnlight.static_app import register_static_app
 
-# Each names a module of barnlight.api that holds a `blueprint`.
-API = ("health", "pairing", "changes", "media", "reports", "shares")
+API = (health, pairing, changes, media, reports, shares)
 
 
 def create_app(services: Services) -> Flask:
@@ -42,11 +37,8 @@ def create_app(services: Services) -> Flask:
     register_limits(app)
     register_guard(app)
     api = Api(app)
-    register_limits(app)
-    register_guard(app)
-    for name in API:
-        if find_spec(f"barnlight.api.{name}"):
-            api.register_blueprint(import_module(f"barnlight.api.{name}").blueprint)
+    for part in API:
+        api.register_blueprint(part.blueprint)
     register_static_app(app)
     register_error_handlers(app)
     register_security_headers(app)
