@@ -15,8 +15,9 @@ from PIL import Image
 
 from barnlight import catalogue
 from barnlight.demo import shutter_sound
-from barnlight.demo.pictures import render
+from barnlight.demo.pictures import leak_truth, render
 from barnlight.domain import clock, ids
+from barnlight.domain.exposure import parse_mark
 from barnlight.media import audio
 
 MADE_BY = "Barnlight's own code (barnlight.demo); people, places and things are invented"
@@ -65,7 +66,7 @@ class Story:
     def day(self) -> str:
         return (self._now + timedelta(minutes=self.offset_min)).date().isoformat()
 
-    def put(self, kind: str, record: str | None = None, **values: Any) -> str:
+    def put(self, kind: str, record: str | None = None, /, **values: Any) -> str:
         """Add one change a field; returns the record's id."""
         record = record or self._id(kind)
         for name, value in values.items():
@@ -104,10 +105,16 @@ class Story:
                         instrument={"kind": instrument, "resolution_mm": resolution_mm}, at=self.moment)
 
     def photo(self, visit: str, picture: str, *, check: str | None = None, place: str = "", caption: str = "",
-              spots: tuple[tuple[float, float, str], ...] = ()) -> str:
-        """Add one of the rendered pictures, with spots as (x, y, label) in fractions of width and height."""
+              spots: tuple[tuple[float, float, str], ...] = (), leaks: bool = False) -> str:
+        """Add one of the rendered pictures, with spots as (x, y, label) in fractions of width and height.
+
+        `leaks` marks the points of light where the renderer put them.
+        """
         self.wait(seconds=6)
-        data = render(picture, self._seed(picture + place))
+        seed = self._seed(picture + place)
+        data = render(picture, seed)
+        if leaks:
+            spots = tuple((round(leak.x, 4), round(leak.y, 4), f"light {number}") for number, leak in enumerate(leak_truth(picture, seed), 1))
         with Image.open(io.BytesIO(data)) as image:
             width, height = image.size
         photo = self.put("photo", visit=visit, check=check, place=place, taken=self.moment, origin="made_by_code",
@@ -119,7 +126,7 @@ class Story:
         return photo
 
     def firing(self, visit: str, marked: str, open_time_s: float, *, cold: bool = False, ordinal: int = 1,
-               marked_s: float | None = None, stop: str = "f/5.6", celsius: float | None = None,
+               stop: str = "f/5.6", celsius: float | None = None,
                since_last_s: float | None = None) -> str:
         """Record one firing of known open time with the project's own shutter-sound simulator, and the take that names it."""
         self.wait(seconds=9)
@@ -131,7 +138,7 @@ class Story:
                              file={"hash": self._keep(data, "audio/wav"), "type": "audio/wav", "bytes": len(data),
                                    "rate_hz": rate_hz, "duration_ms": round(1000 * len(samples) / rate_hz, 3)})
         return self.put("take", visit=visit, recording=recording, at=self.moment,
-                        intent={"marked": {"text": marked, "seconds": marked_s}, "cold": cold, "ordinal": ordinal},
+                        intent={"marked": {"text": marked, "seconds": parse_mark(marked)}, "cold": cold, "ordinal": ordinal},
                         conditions={"stop": stop, "attitude": "level", "celsius": celsius, "since_last_s": since_last_s})
 
     def _keep(self, data: bytes, kind: str) -> str:

@@ -37,13 +37,12 @@ def tell() -> Story:
     visit = story.put("visit", session=box, piece=piece, occasion="unpacking", tag="A", began=story.moment,
                       inspector="Wren; I bought it and may sell it on", **{"pass": "full"})
     say = story.answer
-    story.photo(visit, "contents_laid_out", check="camera.complete.parts", caption="Everything that was in the box")
     say(visit, "camera.start.leave", "does_not_apply", reason_text="it is mine now")
     say(visit, "camera.type.rail_clamp", "in_order")
     say(visit, "camera.complete.board", "in_order")
     say(visit, "camera.complete.parts", "in_order")
     say(visit, "camera.back.screen", "faulty", faults=("cracked",), remark="Crack across one corner, old: the dust in it is grey.")
-    story.photo(visit, "ground_glass_crack", check="camera.back.screen", caption="Crack, light from the side", spots=((0.3, 0.35, "crack"),))
+    story.photo(visit, "ground_glass_cracked", check="camera.back.screen", caption="Crack, light from the side", spots=((0.3, 0.35, "crack"),))
     say(visit, "camera.back.screen_seat", "in_order")
     say(visit, "camera.back.holder_seats", "in_order")
     say(visit, "camera.back.springs", "in_order")
@@ -54,7 +53,7 @@ def tell() -> Story:
     for length in ("short", "middle"):
         say(visit, "camera.bellows.light", "in_order", place=f"extension={length}")
     say(visit, "camera.bellows.light", "faulty", place="extension=full", faults=("pinholes",), remark="One bright point at a corner fold, with an LED lamp in a dark room.")
-    story.photo(visit, "bellows_dark_middle", check="camera.bellows.light", place="extension=full", caption="Lamp inside")
+    story.photo(visit, "bellows_dark_middle", check="camera.bellows.light", place="extension=full", caption="Lamp inside", leaks=True)
     say(visit, "camera.bellows.edges", "in_order")
     say(visit, "camera.movements.focus", "in_order")
     say(visit, "camera.movements.front_droop", "in_order")

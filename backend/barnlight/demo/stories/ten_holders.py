@@ -1,4 +1,4 @@
-"""Ten sheet-film holders from a camera fair: two sides miss the depth, one flap hinge is split."""
+"""Ten sheet-film holders from a camera fair: two sides miss the depth, one flap hinge is split, one corner is cracked."""
 
 from datetime import datetime
 
@@ -26,7 +26,7 @@ def tell() -> Story:
                       comes_with=[{"item": "holders", "count": 10}, {"item": "dark slides", "count": 20}])
     visit = story.put("visit", session=session, piece=piece, occasion="sale", tag="A", asking={"minor": 15000, "currency": "EUR"},
                       began=story.moment, inspector="Wren; gauge borrowed from a friend, zeroed on plate glass", **{"pass": "full"})
-    story.photo(visit, "holder_stack", caption="The ten, numbered with paper tags")
+    story.photo(visit, "holder_stack_ten", caption="The ten, numbered with paper tags")
     say = story.answer
     say(visit, "holders.start.loaded", "in_order", remark="Opened in a changing bag with the seller's leave: all empty.")
     say(visit, "holders.start.count", "in_order")
@@ -39,9 +39,11 @@ def tell() -> Story:
         at = f"holder={number}"
         say(visit, "holders.build.seats", "in_order", place=at, seconds=8)
         say(visit, "holders.build.flat", "in_order", place=at, seconds=5)
-        say(visit, "holders.build.corners", "faulty" if number == 9 else "in_order", place=at, seconds=5, faults=("dent",) if number == 9 else ())
+        say(visit, "holders.build.corners", "faulty" if number == 3 else "in_order", place=at, seconds=5, faults=("cracked",) if number == 3 else (),
+            remark="A chip is gone and the crack stands open." if number == 3 else "")
         say(visit, "holders.light.flap", "faulty" if number == 6 else "in_order", place=at, seconds=6, faults=("hinge",) if number == 6 else (),
             remark="Hinge tape split along half its length." if number == 6 else "")
+        say(visit, "holders.light.leak_run", "in_order", place=at, seconds=9)
         say(visit, "holders.inside.divider", "in_order", place=at, seconds=6)
         for side in ("a", "b"):
             where = f"holder={number};side={side}"
@@ -50,7 +52,8 @@ def tell() -> Story:
             say(visit, "holders.light.slides_there", "in_order", place=where, seconds=3)
             say(visit, "holders.inside.guides", "in_order", place=where, seconds=5)
             _depth(story, visit, number, side)
-    story.photo(visit, "holder_open", check="holders.light.flap", place="holder=6", caption="Number 6, flap half open", spots=((0.5, 0.8, "split"),))
+    story.photo(visit, "holder_corner_cracked", check="holders.build.corners", place="holder=3", caption="Number 3, the corner", spots=((0.5, 0.5, "crack"),))
+    story.photo(visit, "holder_tabs_bright_dark", check="holders.start.loaded", caption="Bright and dark tabs")
     story.put("dealing", seller=seller, session=session, piece=piece, day=story.day, outcome="fair", knew="not_known",
               facets={"described_truly": "yes"}, note="Two thrown in for nothing after the gauge was shown.")
     return story
