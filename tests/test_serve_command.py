@@ -93,3 +93,10 @@ def test_localhost_is_both_families_where_there_are_two() -> None:
     finally:
         for each in bound:
             each.close()
+
+
+def test_the_start_waits_for_nothing_heavy() -> None:
+    # Together these take seconds to load on a slow machine; whoever needs one loads it then.
+    asked = "import sys, barnlight.app, barnlight.commands; print([name for name in ('scipy.signal', 'scipy.ndimage', 'weasyprint') if name in sys.modules])"
+    ran = subprocess.run([sys.executable, "-c", asked], capture_output=True, text=True, env={**os.environ, "PYTHONPATH": str(ROOT / "backend")})
+    assert ran.stdout.strip() == "[]", ran.stderr

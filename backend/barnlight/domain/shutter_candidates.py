@@ -8,7 +8,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.ndimage import maximum_filter1d
 
 from barnlight.domain.shutter_signal import Signal
 
@@ -39,6 +38,9 @@ def find_clicks(signal: Signal, constants: dict) -> Clicks:
 
 def jumps(signal: Signal, constants: dict) -> tuple[np.ndarray, np.ndarray]:
     """(positions, jump in dB) of the steepest rises of energy, on a coarse grid."""
+    # Loaded with the first recording: a server's start must not wait for it.
+    from scipy.ndimage import maximum_filter1d
+
     hop = signal.samples(constants["hop_ms"])
     ahead_length, behind_length = signal.samples(constants["ahead_ms"]), signal.samples(constants["behind_ms"])
     at = np.arange(behind_length, len(signal.energy_sum) - ahead_length, hop)

@@ -9,7 +9,6 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.signal import lfilter
 
 LEAST_RATE_HZ = 8_000
 
@@ -66,6 +65,9 @@ def highpass_coefficients(cutoff_hz: float, q: float, rate_hz: float) -> tuple[l
 
 def prepare(samples: np.ndarray, rate_hz: int, constants: dict) -> Signal:
     """The signal of a recording. `samples` mono, full scale -1..1. Raises ValueError below 8000 samples a second."""
+    # Loaded with the first recording: it takes over a second, which a server's start must not wait for.
+    from scipy.signal import lfilter
+
     if rate_hz < LEAST_RATE_HZ:
         raise ValueError(f"the recording has only {rate_hz} samples a second; at least {LEAST_RATE_HZ} are needed")
     filter_is = constants["highpass"]
