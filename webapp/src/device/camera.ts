@@ -1,7 +1,7 @@
 // Pictures from the phone's camera or files: shrunk, turned upright and stripped of all they tell about place and time.
-import { shrink, type ShrunkPhoto } from "./shrink_photo.ts";
+import { shrink, type ShrunkPhoto } from "../workers/shrink_photo.ts";
 
-export type { ShrunkPhoto } from "./shrink_photo.ts";
+export type { ShrunkPhoto } from "../workers/shrink_photo.ts";
 
 /** Longest edge kept, in px; leak pictures keep every pixel the camera gave. */
 export const USUAL_EDGE_PX = 2560;

@@ -1,5 +1,5 @@
 // Prepares photos off the page's thread: {id, file, edgePx} -> {id, photo} or {id} when the file is no picture.
-import { shrink } from "../device/shrink_photo.ts";
+import { shrink } from "./shrink_photo.ts";
 
 addEventListener("message", async ({ data }: MessageEvent<{ id: number; file: Blob; edgePx: number }>) => {
   try {
