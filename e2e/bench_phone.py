@@ -28,13 +28,16 @@ class Phone:
         self.context: BrowserContext | None = None
         self.complaints: list[str] = []  # errors of the console and of the page's scripts
 
-    def open(self, url: str, *, dark: bool = False, microphone: Path | None = None, before: str = "") -> Page:
+    def open(self, url: str, *, dark: bool = False, microphone: Path | None = None,
+             refuse_microphone: bool = False, before: str = "") -> Page:
         """Opens the browser at `url`. `microphone`: a WAV heard once, from its start, each time the app begins to listen.
-        `before`: script that runs ahead of every page."""
+        `refuse_microphone`: there is one, and its owner says no. `before`: script that runs ahead of every page."""
         flags = list(QUIET)
         if microphone:
             flags += ["--use-fake-ui-for-media-stream", "--use-fake-device-for-media-stream",
                       f"--use-file-for-fake-audio-capture={microphone}%noloop"]
+        if refuse_microphone:
+            flags += ["--use-fake-device-for-media-stream", "--deny-permission-prompts"]
         self.context = self.playwright.chromium.launch_persistent_context(
             str(self.profile), executable_path=browser(), headless=True, args=flags, viewport=SCREEN, has_touch=True,
             is_mobile=True, device_scale_factor=2, color_scheme="dark" if dark else "light", locale="en-GB")

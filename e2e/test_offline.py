@@ -1,0 +1,84 @@
+"""After one visit the app needs no server: reload, deep links, new work and a second start all hold with the server killed."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from pathlib import Path
+
+from bench_phone import Phone
+from bench_server import ROOT, Server
+from hands import add_piece, begin_session, fill, id_after, say_faulty, tap, unfold, wait_until_kept
+from made_files import photo_with_gps
+from playwright.sync_api import Page, expect
+
+LENS_CHECK = "lens.glass.haze"
+LOADS_WITHIN_MS = 10_000
+
+
+def patterns() -> set[str]:
+    """Every address the app knows, read from its own list, so that a new screen cannot be forgotten here."""
+    source = (ROOT / "webapp/src/app/routes.ts").read_text()
+    return set(re.findall(r'pattern: "([^"]+)"', source))
+
+
+def some_work(page: Page, photo: Path) -> dict[str, str]:
+    """A session with a seller, a lens, an answer and a photo; returns their ids by the names the addresses use."""
+    session = begin_session(page, seller="Orla Fenwhistle", place="Lower barn")
+    visit = add_piece(page, "Lens", "In a shutter")
+    page.get_by_label("From a file").set_input_files(photo)
+    tap(page, "Mark spots")
+    page.wait_for_url(re.compile("/photo/"))
+    found = re.search("/photo/([0-9a-f]{32})", page.url)
+    assert found
+    page.goto(page.url.split("#")[0] + f"#/visit/{visit}/check/{LENS_CHECK}")
+    say_faulty(page)
+    page.goto(page.url.split("#")[0] + "#/sellers")
+    page.get_by_role("link", name=re.compile("Orla Fenwhistle")).click()
+    page.wait_for_url(re.compile("#/seller/"))
+    return {"session": session, "visit": visit, "photo": found.group(1), "seller": id_after(page, "seller"),
+            "pass": "short", "check": LENS_CHECK, "code": "ABCD-EFGH"}
+
+
+def test_every_screen_opens_with_the_server_dead(server: Server, phone: Callable[..., Phone], tmp_path: Path) -> None:
+    mine = phone()
+    page = mine.open(server.url)
+    wait_until_kept(page)
+    server.kill()
+    ids = some_work(page, photo_with_gps(tmp_path / "haze.jpg"))
+    met = set()
+    for pattern in sorted(patterns()):
+        address = re.sub(r":(\w+)", lambda part: ids[part.group(1)], pattern)
+        page.goto("about:blank")
+        page.goto(f"{server.url}/#{address}")
+        heading = page.get_by_role("heading", level=1)
+        expect(heading).to_be_visible(timeout=LOADS_WITHIN_MS)
+        expect(heading).not_to_contain_text(re.compile("Nothing lives here|Not on this phone|stopped|not on this phone"))
+        expect(page.get_by_text("is not on this phone")).not_to_be_visible()
+        met.add(pattern)
+    assert met == patterns()
+    assert mine.complaints == []
+
+
+def test_work_goes_on_and_a_second_start_finds_it(server: Server, phone: Callable[..., Phone], tmp_path: Path) -> None:
+    mine = phone()
+    page = mine.open(server.url)
+    wait_until_kept(page)
+    server.kill()
+    page.reload()
+    expect(page.get_by_role("heading", name="Look before you buy")).to_be_visible()
+    begin_session(page, venue="Fair", place="Hall of a fair")
+    visit = add_piece(page, "Camera", "Folding field camera")
+    unfold(page, "Name, type, format")
+    fill(page, "Name", "Walnut folder")
+    page.reload()
+    expect(page.get_by_role("heading", level=1)).to_contain_text("Walnut folder")
+
+    mine.close()
+    page = mine.open(f"{server.url}/#/visit/{visit}")
+    expect(page.get_by_role("heading", level=1)).to_contain_text("Walnut folder")
+    page.goto(server.url)
+    expect(page.get_by_role("link", name=re.compile("Fair, Hall of a fair"))).to_be_visible()
+    expect(page.get_by_role("link", name=re.compile("^Go on where you were: A, Walnut folder"))).to_be_visible()
+    expect(page.get_by_label("Where your work is kept")).to_contain_text(re.compile(r"Only on this phone · no backup since \d+ \w+"))
+    assert mine.complaints == []
