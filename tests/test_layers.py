@@ -21,12 +21,13 @@ MAY_IMPORT = {
     "report": {"domain", "store"},
     "sync": {"domain", "store"},
     "exchange": {"domain", "store", "media", "sync"},
+    "backup": {"store"},
     "api": {"domain", "catalogue", "store", "media", "report", "sync", "exchange"},
 }
 # App modules that every layer but the pure ones may use, because they import nothing of ours themselves.
 COMMON = {"errors", "config"}
 # Layers that are handed the opened store as a whole.
-WITH_SERVICES = {"api", "exchange"}
+WITH_SERVICES = {"api", "exchange", "backup"}
 # Packages from outside that belong to one layer.
 ONLY_IN = {
     "sqlalchemy": {"store", "sync", "report", "exchange", "api"},

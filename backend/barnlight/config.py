@@ -30,12 +30,17 @@ class Config:
     threads: int = setting(8, "requests answered at the same time")
     max_request_bytes: int = setting(32 * MIB, "largest request body in bytes")
     rate_limits: bool = setting(True, "whether guessing of codes and links is slowed down")
+    backup_dir: str = setting("", "folder for copies by the clock while serving; empty means none")
+    backup_every_hours: int = setting(24, "hours between two such copies")
+    backup_keep_days: int = setting(7, "of how many days the newest copy is kept")
+    backup_keep_weeks: int = setting(5, "of how many weeks the newest copy is kept")
+    backup_keep_months: int = setting(12, "of how many months the newest copy is kept")
     proxy_hops: int = setting(0, "how many reverse proxies in front may be believed about scheme and sender")
 
     def __post_init__(self) -> None:
         if not 1 <= self.port <= 65535:
             raise ConfigError(f"The port must be between 1 and 65535, not {self.port}.", field="port")
-        for name in ("threads", "max_request_bytes"):
+        for name in ("threads", "max_request_bytes", "backup_every_hours"):
             if getattr(self, name) < 1:
                 raise ConfigError(f"{PREFIX}{name.upper()} must be at least 1.", field=name)
 

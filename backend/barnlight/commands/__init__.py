@@ -2,7 +2,9 @@
 
 from types import ModuleType
 
-from barnlight.commands import demo, devices, pair, serve, timing, verify
+from barnlight.commands import backup, demo, devices, pair, restore, serve, timing, verify
 
 # Command files import what is heavy inside `run`, so that the command line answers at once.
-COMMANDS: dict[str, ModuleType] = {"serve": serve, "demo": demo, "pair": pair, "devices": devices, "timing": timing, "verify": verify}
+COMMANDS: dict[str, ModuleType] = {
+    "serve": serve, "demo": demo, "pair": pair, "devices": devices, "backup": backup, "restore": restore, "verify": verify, "timing": timing,
+}

@@ -27,6 +27,7 @@ def run(given: argparse.Namespace, config: Config) -> int:
     import waitress
 
     from barnlight.app import create_app
+    from barnlight.backup.schedule import Schedule
     from barnlight.commands import demo, pair
     from barnlight.services import Services
 
@@ -47,6 +48,8 @@ def run(given: argparse.Namespace, config: Config) -> int:
     signal.signal(signal.SIGTERM, lambda *_: sys.exit(0))
     print(f"Barnlight is at {config.address}", flush=True)
     pair.show(services)
+    if config.backup_dir:
+        Schedule(services).start()
     server.run()
     return 0
 

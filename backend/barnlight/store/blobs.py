@@ -1,6 +1,6 @@
 """Bytes on the local disk by (space, SHA-256): written to a temporary file, hashed on the way, flushed, then renamed.
 
-The methods are all that a store of objects elsewhere would have to offer in its place.
+The methods, `path` left out, are all that a store of objects elsewhere would have to offer in its place.
 """
 
 from __future__ import annotations
@@ -63,15 +63,15 @@ class DiskBlobs:
 
     def keep(self, space: str, incoming: Incoming) -> None:
         """Give the bytes their final name, for good once this returns."""
-        self._settle(incoming.path, self._path(space, incoming.sha256))
+        self._settle(incoming.path, self.path(space, incoming.sha256))
 
     def read(self, space: str, sha256: str) -> bytes:
         """All bytes. Raises FileNotFoundError."""
-        return self._path(space, sha256).read_bytes()
+        return self.path(space, sha256).read_bytes()
 
     def has(self, space: str, sha256: str) -> bool:
         """Whether the bytes are here."""
-        return self._path(space, sha256).is_file()
+        return self.path(space, sha256).is_file()
 
     def derived(self, space: str, sha256: str, form: str, make: Callable[[bytes], bytes]) -> bytes:
         """Bytes that follow from the kept ones, such as a smaller picture: made once, then remembered under `form`.
@@ -89,7 +89,8 @@ class DiskBlobs:
         self._settle(Path(name), path)
         return made
 
-    def _path(self, space: str, sha256: str) -> Path:
+    def path(self, space: str, sha256: str) -> Path:
+        """The file of the bytes, whether or not it is there; it is only ever read."""
         return self._root / "kept" / space / sha256[:2] / sha256
 
     def _settle(self, source: Path, target: Path) -> None:

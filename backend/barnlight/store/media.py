@@ -22,6 +22,11 @@ def get(db: Session, space: str, sha256: str) -> Media | None:
     return db.get(Media, (space, sha256))
 
 
+def every(db: Session) -> list[Media]:
+    """All that the server holds, by space and hash."""
+    return list(db.scalars(select(Media).order_by(Media.space, Media.hash)))
+
+
 def known(db: Session, space: str, hashes: Iterable[str]) -> set[str]:
     """Those of the hashes that the space holds."""
     return {row.hash for row in in_batches(db, select(Media).where(Media.space == space), Media.hash, hashes)}

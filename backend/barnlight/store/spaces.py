@@ -28,6 +28,11 @@ def get(db: Session, space: str) -> Space | None:
     return db.get(Space, space)
 
 
+def renew_epoch(space: Space) -> None:
+    """Tell every device that the book was put back from an earlier state, so that it offers all it holds."""
+    space.epoch = secrets.token_hex(16)
+
+
 def lock(db: Session, space: str) -> Space:
     """The book, held until the transaction ends, so that numbers are given in the order of commits.
 
