@@ -66,7 +66,7 @@ def recording(rng: np.random.Generator, *, open_times_s: list[float], scene: Sce
             _cock(rng, voice, open_s - rng.uniform(0.15, 0.4))
         if scene.handling:
             voice.impact(close_s + rng.uniform(0.06, 0.35), rng.uniform(-14, -2))
-    heard = _in_room(rng, voice.sound, scene.rate_hz) + _noise(rng, len(voice.sound), scene)
+    heard = _in_room(rng, voice.sound, scene.rate_hz) + mains_and_noise(rng, len(voice.sound), scene)
     return heard * rng.uniform(*scene.peak) / np.max(np.abs(heard)), scene.rate_hz, truth
 
 
@@ -81,9 +81,14 @@ def _fire(rng: np.random.Generator, voice: Voice, open_s: float, close_s: float)
     if close_s - open_s > SLOWEST_FREE_RUN_S:
         _tick(rng, voice, open_s, close_s)
     voice.impact(close_s, 0.0)
+    add_bounces(rng, voice, close_s, rng.integers(0, 4), (0.002, 0.009))
+
+
+def add_bounces(rng: np.random.Generator, voice: Voice, close_s: float, count: int, gap_s: tuple[float, float]) -> None:
+    """Blades that bounce after closing, ever weaker."""
     bounce_s, level_db = close_s, -8.0
-    for _ in range(rng.integers(0, 4)):
-        bounce_s += rng.uniform(0.002, 0.009)
+    for _ in range(count):
+        bounce_s += rng.uniform(*gap_s)
         level_db -= rng.uniform(2, 7)
         voice.impact(bounce_s, level_db)
 
@@ -119,7 +124,7 @@ def _in_room(rng: np.random.Generator, sound: np.ndarray, rate_hz: int) -> np.nd
     return sound + fftconvolve(sound, room)[: len(sound)]
 
 
-def _noise(rng: np.random.Generator, length: int, scene: Scene) -> np.ndarray:
+def mains_and_noise(rng: np.random.Generator, length: int, scene: Scene) -> np.ndarray:
     """Coloured room noise and mains hum; the closing impact has RMS 1 over 5 ms, so SNR is against that."""
     spectrum = np.fft.rfft(rng.normal(size=length))
     hz = np.fft.rfftfreq(length, 1 / scene.rate_hz)

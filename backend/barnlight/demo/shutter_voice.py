@@ -26,16 +26,18 @@ class Voice:
         self.gain = rng.lognormal(0, 0.6, modes)
 
     def impact(self, at_s: float, level_db: float) -> None:
-        """A blow of one to four contacts within 0.4 ms; `level_db` is its RMS over 5 ms against the closing impact's 1."""
+        """A blow at `at_s`; `level_db` is its RMS over 5 ms against the closing impact's 1."""
+        first = int(np.floor(at_s * self.rate_hz))
+        self.add(first, self.blow((first + np.arange(round(RING_S * self.rate_hz))) / self.rate_hz - at_s, level_db))
+
+    def blow(self, since: np.ndarray, level_db: float) -> np.ndarray:
+        """The sound of one to four contacts within 0.4 ms; `since` is seconds from the first."""
         gains = self.gain * self.rng.lognormal(0, 0.4, len(self.gain)) * self.rng.choice((-1, 1), len(self.gain))
         contact_s = self.rng.uniform(25e-6, 120e-6)
         delays = np.concatenate(([0.0], np.cumsum(self.rng.uniform(50e-6, 150e-6, self.rng.integers(0, 4)))))
         strengths = np.concatenate(([1.0], self.rng.uniform(0.2, 0.7, len(delays) - 1)))
-        first = int(np.floor(at_s * self.rate_hz))
-        since = (first + np.arange(round(RING_S * self.rate_hz))) / self.rate_hz - at_s
         wave = sum(strength * self._ring(since - delay, gains, contact_s) for delay, strength in zip(delays, strengths, strict=True))
-        wave *= 10 ** (level_db / 20) / ms_rms(wave[: round(LEVEL_OVER_S * self.rate_hz)])
-        self._add(first, wave)
+        return wave * 10 ** (level_db / 20) / ms_rms(wave[: round(LEVEL_OVER_S * self.rate_hz)])
 
     def _ring(self, since: np.ndarray, gains: np.ndarray, contact_s: float) -> np.ndarray:
         """The modes struck at 0; the contact's duration softens the start and the high modes."""
@@ -48,9 +50,10 @@ class Voice:
         """Blades or a lever rubbing: high-passed noise that swells and fades."""
         first, last = int(from_s * self.rate_hz), int(to_s * self.rate_hz)
         hiss = lfilter([1.0, -1.0], [1.0, -0.6], self.rng.normal(size=max(last - first, 2)))
-        self._add(first, hiss / ms_rms(hiss) * 10 ** (level_db / 20) * np.hanning(len(hiss)))
+        self.add(first, hiss / ms_rms(hiss) * 10 ** (level_db / 20) * np.hanning(len(hiss)))
 
-    def _add(self, first: int, wave: np.ndarray) -> None:
+    def add(self, first: int, wave: np.ndarray) -> None:
+        """Adds a sound from sample `first`; what lies outside the recording is dropped."""
         start, end = max(first, 0), min(first + len(wave), len(self.sound))
         if start < end:
             self.sound[start:end] += wave[start - first : end - first]

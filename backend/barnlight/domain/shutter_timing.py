@@ -7,6 +7,7 @@ clicks. It is about the light-weighted time near one stop down; figures and limi
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -18,6 +19,14 @@ from barnlight.domain.shutter_pairs import Pairs, find_pairs
 from barnlight.domain.shutter_signal import Signal, prepare, why_unusable
 
 
+@dataclass(frozen=True)
+class Heard:
+    """What a recording holds before any mark is looked at."""
+
+    signal: Signal
+    clicks: Clicks
+
+
 def measure(samples: np.ndarray, rate_hz: int, marked_s: float | None, constants: dict) -> dict[str, Any]:
     """The firings of a recording.
 
@@ -25,16 +34,28 @@ def measure(samples: np.ndarray, rate_hz: int, marked_s: float | None, constants
     catalogue's `shutter_timing`. Returns {verdict, reason, open_time_s, low_s, high_s, other_s, firings, common, clicks_s,
     ...}; times in seconds from the start of the recording, limits are 95 %. Raises ValueError below 8000 samples a second.
     """
+    return read(listen(samples, rate_hz, constants), marked_s, constants)
+
+
+def listen(samples: np.ndarray, rate_hz: int, constants: dict) -> Heard | str:
+    """The clicks of a recording, or the id of the reason why it is unusable."""
     reason = why_unusable(samples, constants)
     if reason:
-        return _unusable(reason, marked_s, constants, [])
+        return reason
     signal = prepare(samples, rate_hz, constants)
-    clicks = find_clicks(signal, constants)
-    result = _read(signal, clicks, marked_s, constants)
-    return result if marked_s is None else _doubted(result, _read(signal, clicks, None, constants), constants)
+    return Heard(signal, find_clicks(signal, constants))
 
 
-def _read(signal: Signal, clicks: Clicks, marked_s: float | None, constants: dict) -> dict[str, Any]:
+def read(heard: Heard | str, marked_s: float | None, constants: dict) -> dict[str, Any]:
+    """What `measure` returns, of a recording that was listened to."""
+    if isinstance(heard, str):
+        return _unusable(heard, marked_s, constants, [])
+    result = _read(heard, marked_s, constants)
+    return result if marked_s is None else _doubted(result, _read(heard, None, constants), constants)
+
+
+def _read(heard: Heard, marked_s: float | None, constants: dict) -> dict[str, Any]:
+    signal, clicks = heard.signal, heard.clicks
     clicks_s = (clicks.at / signal.rate_hz).tolist()
     pairs = find_pairs(signal, clicks, marked_s, constants)
     events = shutter_events.find_events(pairs, constants)
