@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from barnlight.domain.checks import applicable
+from barnlight.domain.checks import applicable, places
 from barnlight.domain.report_words import places_words, title_of
 
 SEEN = ("in_order", "worn", "faulty", "cannot_tell")
@@ -17,7 +17,7 @@ def groups(piece: Mapping, answers: list[dict], pictures: list[dict], catalogue:
     """The groups of the catalogue that have findings or photos, in their order."""
     checks = applicable(piece, catalogue)
     by_group = [(group, [check for check in checks if check["group"] == group["id"]]) for group in catalogue["groups"]]
-    made = [_group(group, own, answers, pictures, catalogue) for group, own in by_group if own]
+    made = [_group(group, own, piece, answers, pictures, catalogue) for group, own in by_group if own]
     return [group for group in made if group["cards"] or group["fine"]]
 
 
@@ -61,11 +61,11 @@ def _wrong_item(check_id: str, findings: list[dict], check: Mapping, catalogue: 
     }
 
 
-def _group(group: Mapping, checks: list[dict], answers: list[dict], pictures: list[dict], catalogue: Mapping) -> dict[str, Any]:
+def _group(group: Mapping, checks: list[dict], piece: Mapping, answers: list[dict], pictures: list[dict], catalogue: Mapping) -> dict[str, Any]:
     cards: list[dict] = []
     fine: list[dict] = []
     for check in checks:
-        entries = _entries(check, answers, catalogue)
+        entries = _entries(check, piece, answers, catalogue)
         own = [picture for picture in pictures if picture["check"] == check["id"]]
         if own or any(not entry["plain"] for entry in entries):
             cards.append({"card_title": check["title"], "anchor": anchor(check["id"]), "entries": entries, "pictures": {"list": own} if own else None})
@@ -76,8 +76,9 @@ def _group(group: Mapping, checks: list[dict], answers: list[dict], pictures: li
     return {"group_title": group["title"], "cards": cards, "fine": {"said": by_words} if fine else None}
 
 
-def _entries(check: Mapping, answers: list[dict], catalogue: Mapping) -> list[dict[str, Any]]:
+def _entries(check: Mapping, piece: Mapping, answers: list[dict], catalogue: Mapping) -> list[dict[str, Any]]:
     """Equal answers at several places are one entry."""
+    everywhere = places(check, piece)
     merged: dict[tuple, list[str]] = {}
     for answer in answers:
         result = answer.get("result")
@@ -87,11 +88,11 @@ def _entries(check: Mapping, answers: list[dict], catalogue: Mapping) -> list[di
                 result.get("reason_text") or "", answer.get("remark") or "",
             )  # fmt: skip
             merged.setdefault(key, []).append(answer.get("place") or "")
-    return [_entry(check, *key, sorted(places, key=_natural), catalogue) for key, places in merged.items()]
+    return [_entry(check, *key, places_words(sorted(own, key=_natural), catalogue, everywhere), catalogue) for key, own in merged.items()]
 
 
 def _entry(
-    check: Mapping, outcome: str, faults: tuple[str, ...], good_up_to: str, reason: str, remark: str, places: list[str], catalogue: Mapping
+    check: Mapping, outcome: str, faults: tuple[str, ...], good_up_to: str, reason: str, remark: str, where: str, catalogue: Mapping
 ) -> dict[str, Any]:
     words = title_of(catalogue["terms"]["outcomes"], outcome)
     if outcome == "in_order":
@@ -102,7 +103,7 @@ def _entry(
     return {
         "outcome": outcome,
         "outcome_words": words[0].upper() + words[1:],
-        "where": places_words(places, catalogue),
+        "where": where,
         "faults": named if outcome == "faulty" else [],
         "remark": remark,
         "why": reason,

@@ -16,7 +16,7 @@ NOT_FOR_READERS = ("ask_first", "record_leave", "ears_phone", "smell_not_sought"
 
 
 def claims(records: list[dict], answers: list[dict], catalogue: Mapping) -> list[dict[str, str]]:
-    """What others asserted, with what was seen of it since; their own words are private and stay out."""
+    """What others asserted, with what was seen of it since (`answers` of all visits); their own words are private and stay out."""
     titles = {check["id"]: check["title"] for check in catalogue["checks"]}
     outcomes, kinds = catalogue["terms"]["outcomes"], catalogue["terms"]["evidence_kinds"]
     shown = sorted((one for one in records if one.get("asserted") and one.get("check") in titles), key=lambda one: (one.get("day") or "", one["id"]))
@@ -70,10 +70,10 @@ def _since(claim: Mapping, answers: list[dict]) -> str:
     ]
     sound = claim["asserted"]["outcome"] in SOUND
     if "faulty" in seen:
-        return "did not hold: found faulty since" if sound else "held: found faulty since"
+        return "Did not hold: found faulty since." if sound else "Held: found faulty since."
     if any(outcome in SOUND for outcome in seen):
-        return "held, as far as seen since" if sound else "did not hold: found in order since"
-    return "never tested: a claim, not a finding"
+        return "Held, as far as seen since." if sound else "Did not hold: found in order since."
+    return "Never tested: a claim, not a finding."
 
 
 def _repair_days(repair: Mapping) -> str:

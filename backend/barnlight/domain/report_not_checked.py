@@ -72,10 +72,7 @@ def _why(result: Mapping | None, catalogue: Mapping) -> str:
 
 
 def _where(missing: list[str], of: int, catalogue: Mapping) -> str:
-    holders = list(dict.fromkeys(parse_place(place).get("holder") for place in missing))
-    if holders[0] is not None:
-        return f"{'holder' if len(holders) == 1 else 'holders'} {', '.join(str(holder).upper() for holder in holders)}"
-    if len(missing) > MOST_PLACES:
+    if len(missing) > MOST_PLACES and "holder" not in parse_place(missing[0]):
         return f"{len(missing)} of {counted(of, 'place', 'places')}"
     return places_words(missing, catalogue)
 

@@ -52,7 +52,7 @@ def piece_view(
         "work": how_to_work(piece, catalogue),
         "depth": depth,
         "readings": _some(readings),
-        "claims": _some(claims(records.get("claim", []), answers, catalogue)),
+        "claims": _some(claims(records.get("claim", []), records.get("seen", []), catalogue)),
         "repairs": _some(repairs(records.get("repair", []), catalogue)),
         "film_tests": _some(film_tests(records.get("film_test", []))),
         "cautions": _some(cautions(piece, answers, catalogue)),

@@ -58,7 +58,7 @@ def verdict_words(piece: Mapping, visit: Mapping, judged: Mapping, catalogue: Ma
 
 
 def _unlooked_words(count: int) -> str:
-    return f"{counted(count, 'look', 'looks')} that a picture hangs on {'was' if count == 1 else 'were'} not taken; they are named beside this."
+    return f"{counted(count, 'look', 'looks')} that a picture hangs on {'was' if count == 1 else 'were'} not taken: see Not checked."
 
 
 def _holder_words(count: Mapping) -> str:

@@ -83,11 +83,13 @@ def _latest(bundle: Bundle, piece: Mapping, options: Mapping) -> dict | None:
 
 
 def _own(bundle: Bundle, piece: Mapping, visit: Mapping) -> dict[str, list[dict]]:
-    """What hangs on this piece and this visit, by kind."""
+    """What hangs on this piece and this visit, by kind; "seen" holds the answers of all the piece's visits."""
     own = {kind: [one for one in bundle.get(kind, []) if one.get("visit") == visit["id"]] for kind in OF_VISIT}
     own |= {kind: [one for one in bundle.get(kind, []) if one.get("piece") == piece["id"]] for kind in OF_PIECE}
     photos, takes = {one["id"] for one in own["photo"]}, {one["id"] for one in own["take"]}
     own["spot"] = [one for one in bundle.get("spot", []) if one.get("photo") in photos]
+    visits = {one["id"] for one in bundle.get("visit", []) if one.get("piece") == piece["id"]}
+    own["seen"] = [one for one in bundle.get("answer", []) if one.get("visit") in visits]
     own["mark"] = [one for one in bundle.get("mark", []) if one.get("take") in takes]
     return own
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import UTC, date, datetime
 
 from barnlight.domain.ids import parse_place
@@ -52,9 +52,20 @@ def place_words(place: str, catalogue: Mapping) -> str:
     return ", ".join(_axis_words(axis, said[axis["id"]]) for axis in axes if axis["id"] in said)
 
 
-def places_words(places: Iterable[str], catalogue: Mapping) -> str:
-    """Several places in one line; the whole piece says nothing."""
-    return "; ".join(words for words in (place_words(place, catalogue) for place in places) if words)
+def places_words(places: Sequence[str], catalogue: Mapping, of: Sequence[str] = ()) -> str:
+    """Several places in one line, a holder with both its sides said once; "everywhere" where they are all `of` many.
+
+    The whole piece says nothing.
+    """
+    if len(of) > 1 and set(of) <= set(places):
+        return "everywhere"
+    said = [parse_place(place) for place in places]
+    whole = [axes["holder"] for axes in said if set(axes) == {"holder"}]
+    both = [axes["holder"] for axes in said if set(axes) == {"holder", "side"} and axes["side"] == "a" and axes | {"side": "b"} in said]
+    holders = list(dict.fromkeys(whole + both))
+    words = [f"{'holder' if len(holders) == 1 else 'holders'} {', '.join(_runs(holders))}"] if holders else []
+    rest = [place for place, axes in zip(places, said, strict=True) if not ("holder" in axes and axes["holder"] in holders)]
+    return "; ".join(words + [text for text in (place_words(place, catalogue) for place in rest) if text])
 
 
 def title_of(terms: Iterable[Mapping], term: str | None, otherwise: str = "") -> str:
@@ -70,6 +81,17 @@ def counted(count: int, one: str, many: str) -> str:
 def listed(words: list[str]) -> str:
     """"a", "a and b", "a, b and c"."""
     return " and ".join(([", ".join(words[:-1])] if len(words) > 1 else []) + words[-1:])
+
+
+def _runs(holders: list[str]) -> list[str]:
+    """"1", "2", "3", "7" as "1 to 3", "7"."""
+    runs: list[list[str]] = []
+    for holder in holders:
+        if runs and holder.isdecimal() and runs[-1][-1].isdecimal() and int(holder) == int(runs[-1][-1]) + 1:
+            runs[-1].append(holder)
+        else:
+            runs.append([holder])
+    return [f"{run[0].upper()} to {run[-1].upper()}" if len(run) > 2 else ", ".join(one.upper() for one in run) for run in runs]
 
 
 def _axis_words(axis: Mapping, value: str) -> str:

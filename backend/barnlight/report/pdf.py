@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import logging
 from collections.abc import Mapping
 from functools import cache
 from typing import Any
@@ -30,6 +31,8 @@ def make_pdf(html: str, css: str, photos: Mapping[str, bytes]) -> bytes:
         )
     from weasyprint import HTML
 
+    # It warns of every rule of the sheet that is for screens.
+    logging.getLogger("weasyprint").setLevel(logging.ERROR)
     own = {f"{BASE}style.css": (css.encode(), "text/css"), **{BASE + address: (data, "image/jpeg") for address, data in photos.items()}}
     return HTML(string=html, base_url=BASE, url_fetcher=_only(own)).write_pdf(pdf_variant="pdf/ua-1")
 
