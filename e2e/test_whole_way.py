@@ -143,7 +143,7 @@ def read_report(stranger: BrowserContext, link: str, looked_at: list[str], figur
     page = stranger.new_page()
     answer = page.goto(link)
     assert answer and answer.status == 200
-    text = page.locator("body").inner_text()
+    text = " ".join(page.locator("body").inner_text().split())  # figures hold on to their units by hard spaces
     assert figure.words in text, text
     assert REMARK in text
     not_checked = page.get_by_role("heading", name=re.compile("not checked", re.IGNORECASE)).locator("xpath=ancestor::section[1]")
