@@ -123,6 +123,17 @@ def pair(page: Page, server: Server, name: str) -> None:
     wait_until_sent(page)
 
 
+def make_report(page: Page, address: str) -> str:
+    """Makes the first report at this report screen; returns its share link."""
+    page.goto(address)
+    tap(page, "Make the report")
+    sheet = page.get_by_role("dialog", name="Version 1 is made")
+    link = sheet.get_by_role("link").inner_text()
+    assert re.match(r"http://localhost:\d+/r/", link), link
+    sheet.get_by_role("button", name="Close").click()
+    return link
+
+
 def wait_until_sent(page: Page) -> None:
     """Until the line on every screen says that all is on the server."""
     expect(page.get_by_label("Where your work is kept")).to_contain_text(ALL_SENT, timeout=30_000)

@@ -10,8 +10,8 @@ from pathlib import Path
 
 from bench_phone import Phone, browser
 from bench_server import Server
-from hands import (add_piece, begin_session, fill, go_through_pass, heading, pair, say_faulty, say_not_checked, tap, unfold,
-                   wait_until_kept)
+from hands import (add_piece, begin_session, fill, go_through_pass, heading, make_report, pair, say_faulty, say_not_checked, tap,
+                   unfold, wait_until_kept)
 from made_files import firing, photo_with_gps
 from PIL import Image
 from playwright.sync_api import BrowserContext, Page, Playwright, expect
@@ -52,7 +52,7 @@ def test_the_whole_way(playwright: Playwright, server: Server, phone: Callable[[
 
     server.start()
     pair(page, server, "Bench phone")
-    link = make_report(page, server, visit)
+    link = make_report(page, f"{server.url}/#/visit/{visit}/report")
     with_no_cookie(playwright, lambda stranger: read_report(stranger, link, looked_at, figure))
 
     page.get_by_role("button", name="End link").click()
@@ -116,17 +116,6 @@ def find_everything(page: Page, server: Server, session: str, visit: str) -> Non
     expect(picture).to_be_visible()
     assert picture.evaluate("(shown) => shown.decode().then(() => shown.naturalWidth)") > 0
     assert visit in page.url and "Bench lens 210" in heading(page)
-
-
-def make_report(page: Page, server: Server, visit: str) -> str:
-    """The report of the lens; returns its share link."""
-    page.goto(f"{server.url}/#/visit/{visit}/report")
-    tap(page, "Make the report")
-    sheet = page.get_by_role("dialog", name="Version 1 is made")
-    link = sheet.get_by_role("link").inner_text()
-    assert link.startswith(f"{server.url}/r/"), link
-    sheet.get_by_role("button", name="Close").click()
-    return link
 
 
 def with_no_cookie(playwright: Playwright, then: Callable[[BrowserContext], None]) -> None:
