@@ -1,43 +1,85 @@
-"""Writes one session, with all that belongs to it and its whole history, in the open export format."""
+"""Writes one session, or the whole book, with its whole history in the open export format: into a folder or one zip."""
 
 from __future__ import annotations
 
 import json
+import os
+import tempfile
+import zipfile
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 from sqlalchemy.orm import Session
 
 from barnlight import __version__
-from barnlight.errors import NotFound
-from barnlight.exchange.form import DOCUMENT, FORMAT, VERSION, media_path
+from barnlight.errors import Conflict, NotFound, NotReady
+from barnlight.exchange.form import DOCUMENT, FORMAT, SUFFIX, VERSION, is_own_name, media_name
 from barnlight.services import Services
 from barnlight.store import changes as history
 from barnlight.store import records
 
+Document = dict[str, Any]
 
-def export_session(services: Services, space: str, session: str, folder: Path) -> dict[str, Any]:
+
+def export_session(services: Services, space: str, session: str, folder: Path) -> Document:
     """Write the export into `folder` (made if missing) and return its document. Private fields are in it: it is the person's own.
 
     Files that never reached this server are listed in the document and missing in the folder. Raises NotFound.
     """
-    with services.database.read() as db:
-        found = _reached(db, space, session)
-        if not found:
-            raise NotFound("There is no such session here.")
-        made = history.of_records(db, space, [record["id"] for record in found])
-    files = {record["file"]["hash"]: record for record in found if record.get("file")}
-    document = {
-        "format": FORMAT, "version": VERSION, "made_by": f"Barnlight {__version__}", "about": "One session with all that belongs to it",
-        "changes": [{name: value for name, value in change.items() if name != "number"} for change in made],
-        "media": [_listed(record) for _, record in sorted(files.items())],
-    }
+    document = document_of(services, space, session)
     (folder / "media").mkdir(parents=True, exist_ok=True)
+    _write(services, space, document, lambda name, data: (folder / name).write_bytes(data))
+    return document
+
+
+def export_zip(services: Services, space: str, path: Path, session: str | None = None) -> Document:
+    """The same into one zip, of one session or of all there is. Raises NotFound, Conflict or NotReady; then there is no new file."""
+    if path.exists():
+        raise Conflict(f"{path} is there already; an export never overwrites.", hint="Choose another name.")
+    document = document_of(services, space, session)
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        with tempfile.TemporaryDirectory(dir=path.parent, prefix=".barnlight-export-") as work:
+            unnamed = Path(work) / "export.zip"
+            with unnamed.open("xb") as stream:
+                with zipfile.ZipFile(stream, "w") as archive:
+                    _write(services, space, document, lambda name, data: _add(archive, name, data))
+                stream.flush()
+                os.fsync(stream.fileno())
+            unnamed.replace(path)
+    except OSError as error:
+        raise NotReady(f"The export {path} could not be written: {error.strerror}.", hint="Choose another folder or make room there.") from None
+    return document
+
+
+def document_of(services: Services, space: str, session: str | None) -> Document:
+    """What an export of one session, or of the whole book, says. Raises NotFound."""
+    with services.database.read() as db:
+        if session is None:
+            made = history.every(db, space)
+        elif found := _reached(db, space, session):
+            made = history.of_records(db, space, [record["id"] for record in found])
+        else:
+            raise NotFound("There is no such session here.")
+    return {
+        "format": FORMAT, "version": VERSION, "made_by": f"Barnlight {__version__}",
+        "about": "A whole book" if session is None else "One session with all that belongs to it",
+        "changes": [{name: value for name, value in change.items() if name != "number"} for change in made],
+        "media": _media(made),
+    }
+
+
+def _write(services: Services, space: str, document: Document, add: Callable[[str, bytes], object]) -> None:
+    """The files before the document, one at a time in memory."""
     for entry in document["media"]:
         if services.blobs.has(space, entry["hash"]):
-            media_path(folder, entry).write_bytes(services.blobs.read(space, entry["hash"]))
-    (folder / DOCUMENT).write_text(json.dumps(document, ensure_ascii=False, indent=1), encoding="utf-8")
-    return document
+            add(media_name(entry), services.blobs.read(space, entry["hash"]))
+    add(DOCUMENT, json.dumps(document, ensure_ascii=False, indent=1).encode())
+
+
+def _add(archive: zipfile.ZipFile, name: str, data: bytes) -> None:
+    archive.writestr(name, data, zipfile.ZIP_DEFLATED if name == DOCUMENT else zipfile.ZIP_STORED)
 
 
 def _reached(db: Session, space: str, session: str) -> list[dict[str, Any]]:
@@ -51,6 +93,13 @@ def _reached(db: Session, space: str, session: str) -> list[dict[str, Any]]:
     return [record for some in by_kind.values() for record in some] + [records.plain(record) for record in own + sellers]
 
 
-def _listed(record: dict[str, Any]) -> dict[str, Any]:
-    file = record["file"]
-    return {"hash": file["hash"], "type": file["type"], "bytes": file["bytes"], "made_by_code": record.get("origin") == "made_by_code"}
+def _media(made: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """Every photo and sound that the changes name, each once, in the order of their hashes."""
+    drawn = {change["record"] for change in made if (change["field"], change["value"]) == ("origin", "made_by_code")}
+    files = {}
+    for change in made:
+        file = change["value"]
+        # A field of this name may be a newer app's, and hold anything.
+        if change["field"] == "file" and isinstance(file, dict) and file.get("type") in SUFFIX and is_own_name(media_name(file)):
+            files[file["hash"]] = {"hash": file["hash"], "type": file["type"], "bytes": file.get("bytes"), "made_by_code": change["record"] in drawn}
+    return [entry for _, entry in sorted(files.items())]

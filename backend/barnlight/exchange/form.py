@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import json
 import re
-from pathlib import Path
-from typing import Any
+from typing import Any, BinaryIO
 
-from barnlight.errors import BadInput, NotFound, TooLarge
+from barnlight.errors import BadInput, TooLarge
 
 FORMAT, VERSION = "barnlight-export", 1
 DOCUMENT = "barnlight-export.json"
@@ -17,26 +16,30 @@ MOST_CHANGES = 200_000
 MOST_MEDIA = 5_000
 
 _HASH = re.compile(r"[0-9a-f]{64}")
+_MEDIA = re.compile(r"media/[0-9a-f]{64}\.(jpg|png|webp|wav)")
 
 
-def read_document(folder: Path) -> dict[str, Any]:
+def read_document(stream: BinaryIO) -> dict[str, Any]:
     """The document of an export, its outer form checked; what it says is still a stranger's. Raises BarnlightError."""
-    path = folder / DOCUMENT
-    if not path.is_file():
-        raise NotFound(f"There is no {DOCUMENT} in {folder}.", hint="Choose the folder that an export was unpacked into.")
-    if path.stat().st_size > MOST_BYTES:
+    data = stream.read(MOST_BYTES + 1)
+    if len(data) > MOST_BYTES:
         raise TooLarge(f"{DOCUMENT} is larger than {MOST_BYTES // 1024 // 1024} MiB.")
     try:
-        document = json.loads(path.read_text(encoding="utf-8"))
+        document = json.loads(data.decode("utf-8"))
     except (ValueError, RecursionError):
         raise BadInput(f"{DOCUMENT} is damaged: it is not JSON.", hint="Export again.") from None
     _check(document)
     return document
 
 
-def media_path(folder: Path, entry: dict[str, Any]) -> Path:
+def media_name(entry: dict[str, Any]) -> str:
     """Where the bytes of a media entry lie: told by hash and type alone, whatever names or paths an export may speak of."""
-    return folder / "media" / f"{entry['hash']}{SUFFIX[entry['type']]}"
+    return f"media/{entry.get('hash')}{SUFFIX[entry['type']]}"
+
+
+def is_own_name(name: str) -> bool:
+    """Whether a file of this name can belong to an export."""
+    return name == DOCUMENT or _MEDIA.fullmatch(name) is not None
 
 
 def _check(document: Any) -> None:

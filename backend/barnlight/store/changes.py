@@ -95,6 +95,11 @@ def since(db: Session, space: str, after: int, limit: int) -> list[dict[str, Any
     return [as_change(row) for row in db.scalars(rows)]
 
 
+def every(db: Session, space: str) -> list[dict[str, Any]]:
+    """The whole history, in the order of numbers."""
+    return [as_change(row) for row in db.scalars(select(Change).where(Change.space == space).order_by(Change.number))]
+
+
 def has(db: Session, space: str, change: str) -> bool:
     """Whether the history holds the change of that id."""
     return db.scalar(select(Change.number).where(Change.space == space, Change.id == change)) is not None

@@ -1,5 +1,6 @@
 // A saved book comes back whole on another phone, merges, and a strange file is refused in words.
 import "fake-indexeddb/auto";
+import { readFileSync } from "node:fs";
 import { strToU8, zipSync } from "fflate";
 import { expect, it } from "vitest";
 import { BadBook, readBook, writeBook } from "./book_file.ts";
@@ -28,6 +29,18 @@ it("carries a book too large for one breath of the packer", async () => {
   const file = await writeBook(from);
   expect(await readBook(to, file.buffer)).toEqual({ changes: 40, media: 0 });
   expect((await to.byKind("price_note")).length).toBe(40);
+});
+
+it("reads a book that the server wrote", async () => {
+  const store = await openStore("from-server");
+  const file = readFileSync(new URL("../../../tests/files/books/server_book.zip", import.meta.url));
+  const bytes = new Uint8Array(file).buffer;
+  expect(await readBook(store, bytes)).toEqual({ changes: 12, media: 1 });
+  const [session] = await store.byKind("session");
+  expect(session?.values["title"]).toBe("Barn on the hill");
+  const [photo] = await store.byKind("photo");
+  expect(await store.mediaState(photo?.values["file"].hash as string)).toBe("here");
+  expect(await readBook(store, bytes)).toEqual({ changes: 0, media: 0 });
 });
 
 const book = (document: unknown, more: Record<string, Uint8Array> = {}) => zipSync({ "barnlight-export.json": strToU8(JSON.stringify(document)), ...more }).buffer as ArrayBuffer;
