@@ -91,7 +91,7 @@ def main() -> int:
     try:
         ensure_installed(steps, ROOT, VENV, fingerprint(ROOT, install_sources(ROOT)), wanted=".[test]")
         system_parts(steps)
-        if "webapp" in only:
+        if "webapp" in only or "e2e" in only:  # the browser tests take their accessibility rules from there
             install_modules(ROOT, node_wheel())
         failed = run_parts(only)
     except Stop as stop:
