@@ -75,4 +75,4 @@ class Phone:
 
     def _listen(self, message: ConsoleMessage) -> None:
         if message.type == "error" and UNREACHABLE not in message.text:
-            self.complaints.append(message.text)
+            self.complaints.append(f"{message.text} ({message.location['url']})")

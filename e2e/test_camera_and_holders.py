@@ -30,9 +30,10 @@ def test_three_pieces_on_one_table(server: Server, phone: Callable[..., Phone], 
     a_sample_of_ten(page, server, holders)
 
     pair(page, server, "Bench phone")
-    page.goto(make_report(page, f"{server.url}/#/session/{session}/report"))
-    the_report_tells_it_all(page)
+    link = make_report(page, f"{server.url}/#/session/{session}/report")
     assert mine.complaints == []
+    page.goto(link)
+    the_report_tells_it_all(page)
 
 
 def lay_the_table(page: Page, server: Server) -> tuple[str, str, str]:

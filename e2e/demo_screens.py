@@ -1,0 +1,85 @@
+"""The screens of the app over the sample sessions: which there are, how to reach each, and the moment each is drawn."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from bench_server import Server
+from hands import make_report
+from playwright.sync_api import Page, expect
+
+
+@dataclass(frozen=True)
+class Screen:
+    """One screen: its name (of its picture, too), its address, and what is tapped there first, if anything."""
+
+    name: str
+    address: str
+    then: Callable[[Page], None] | None = None
+
+
+def sheet(button: str) -> Callable[[Page], None]:
+    """Opens the sheet that a button brings up."""
+
+    def tap(page: Page) -> None:
+        page.get_by_role("button", name=button, exact=True).first.click()
+        expect(page.get_by_role("dialog")).to_be_visible()
+
+    return tap
+
+
+def screens(page: Page, server: Server) -> list[Screen]:
+    """Every screen; `page` is a phone paired with the demo server and done with its first sync."""
+    records = known_records(page, server)
+    visits = {records["piece"][visit["piece"]]["title"]: id_ for id_, visit in records["visit"].items()}
+
+    def visit_of(title: str) -> str:
+        return next(id_ for name, id_ in visits.items() if title in name)
+
+    camera, lens, holders, listing = map(visit_of, ("cherry wood", "210 mm lens", "Ten sheet-film", "Monorail"))
+    session = records["visit"][camera]["session"]
+    photo = next(id_ for id_, one in records["photo"].items() if one["visit"] == camera
+                 and any(spot["photo"] == id_ for spot in records["spot"].values()))
+    seller = next(one["seller"] for one in records["dealing"].values())
+    report = make_report(page, f"{server.url}/#/visit/{camera}/report")
+    return [
+        Screen("sales", "/#/"), Screen("new-session", "/#/new"),
+        Screen("session", f"/#/session/{session}"), Screen("add-piece", f"/#/session/{session}", sheet("Add a piece")),
+        Screen("camera", f"/#/visit/{camera}"), Screen("lens", f"/#/visit/{lens}"), Screen("holders", f"/#/visit/{holders}"),
+        Screen("pass", f"/#/visit/{listing}/pass/full"), Screen("pass-done", f"/#/visit/{camera}/pass/short?at=done"),
+        Screen("check", f"/#/visit/{camera}/check/camera.bellows.light?place=extension%3Dfull"),
+        Screen("check-reason", f"/#/visit/{camera}/check/camera.bellows.light", sheet("Not checked")),
+        Screen("check-list", f"/#/visit/{camera}/check/camera.bellows.light", sheet("All checks")),
+        Screen("check-claimed", f"/#/visit/{listing}/check/camera.bellows.light"),
+        Screen("readings", f"/#/visit/{holders}/check/holders.depth.sides?place=holder%3D1%3Bside%3Da"),
+        Screen("shutter", f"/#/visit/{lens}/shutter"), Screen("photo", f"/#/visit/{camera}/photo/{photo}"),
+        Screen("report-piece", f"/#/visit/{camera}/report"), Screen("report-session", f"/#/session/{session}/report"),
+        Screen("sellers", "/#/sellers"), Screen("seller", f"/#/seller/{seller}"), Screen("dealing", f"/#/seller/{seller}", sheet("Note a dealing")),
+        Screen("device", "/#/device"), Screen("pair", "/#/pair"), Screen("about", "/#/about"), Screen("lost", "/#/nowhere"),
+        Screen("shared-report", report.removeprefix(server.url)),
+    ]
+
+
+def known_records(page: Page, server: Server) -> dict[str, dict[str, dict]]:
+    """kind -> id -> fields, as the server hands them to a paired device."""
+    found: dict[str, dict[str, dict]] = {}
+    after, more = 0, True
+    while more:
+        answer = page.request.get(f"{server.url}/api/changes?after={after}&limit=500").json()
+        for change in answer["changes"]:
+            found.setdefault(change["kind"], {}).setdefault(change["record"], {})[change["field"]] = change["value"]
+        after, more = answer["next"], answer["more"]
+    return found
+
+
+def show(page: Page, server: Server, screen: Screen) -> None:
+    """Goes there and waits until it is drawn, its pictures included."""
+    page.goto("about:blank")
+    page.goto(server.url + screen.address)
+    expect(page.get_by_role("heading", level=1)).to_be_visible()
+    expect(page.get_by_text(re.compile("^(One moment|Asking the server|reading|Measuring)…$"))).to_have_count(0)
+    if screen.then:
+        screen.then(page)
+    page.evaluate("""() => Promise.all([...document.images].filter((one) => one.loading !== "lazy").map((one) => one.decode().catch(() => undefined)))""")

@@ -1,0 +1,96 @@
+"""Every screen at 360 x 740: nothing runs off sideways, light and dark keep the rules of axe, and text may be twice as large.
+
+BARNLIGHT_PICTURES names a folder for a picture of each; without it none is written.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from bench_phone import SCREEN, Phone
+from bench_server import ROOT, Server
+from demo_screens import Screen, screens, show
+from hands import pair, wait_until_kept
+from playwright.sync_api import Page, Playwright
+
+# WCAG 2.2 level A and AA as axe-core (deque.com, MPL-2.0) checks them.
+AXE = ROOT / "webapp/node_modules/axe-core/axe.min.js"
+RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
+GRAVE = ("serious", "critical")
+# WCAG 2.2, 2.5.5 (AAA): 44 px by 44 px.
+TARGET_PX = 44
+PICTURES = os.environ.get("BARNLIGHT_PICTURES")
+
+SIDEWAYS = """() => {
+  const wide = document.documentElement.clientWidth;
+  if (document.documentElement.scrollWidth <= wide) return [];
+  return [...document.querySelectorAll("body *")].filter((one) => one.getBoundingClientRect().right > wide + 1)
+    .map((one) => `${one.tagName} ${one.className} ${one.textContent.slice(0, 40)}`);
+}"""
+
+
+@pytest.fixture(scope="module")
+def shown(playwright: Playwright, demo_server: Server, tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Page, list[Screen]]]:
+    """A phone with the sample sessions on it, and the list of screens."""
+    mine = Phone(playwright, tmp_path_factory.mktemp("phone"))
+    page = mine.open(demo_server.url)
+    wait_until_kept(page)
+    pair(page, demo_server, "Bench phone")
+    yield page, screens(page, demo_server)
+    mine.close()
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_every_screen(shown: tuple[Page, list[Screen]], demo_server: Server, scheme: str) -> None:
+    page, every = shown
+    page.emulate_media(color_scheme=scheme)
+    wrong = []
+    for screen in every:
+        show(page, demo_server, screen)
+        if PICTURES:
+            Path(PICTURES).mkdir(parents=True, exist_ok=True)
+            page.screenshot(path=Path(PICTURES) / f"{screen.name}-{scheme}.png")
+        wrong += [f"{screen.name} runs off sideways: {one}" for one in page.evaluate(SIDEWAYS)]
+        wrong += [f"{screen.name}, {one}" for one in against_the_rules(page)]
+    assert wrong == [], "\n".join(wrong)
+
+
+def test_text_twice_as_large(shown: tuple[Page, list[Screen]], demo_server: Server) -> None:
+    """WCAG 2.2, 1.4.4: text at 200 % without loss; what is pinned to the bottom must leave room to read."""
+    page, every = shown
+    wrong = []
+    for screen in every:
+        show(page, demo_server, screen)
+        page.evaluate("document.documentElement.style.fontSize = '200%'")
+        wrong += [f"{screen.name} runs off sideways: {one}" for one in page.evaluate(SIDEWAYS)]
+        foot = page.locator("section.foot")
+        if foot.count() and (box := foot.bounding_box()) and foot.evaluate("(one) => getComputedStyle(one).position") in ("sticky", "fixed"):
+            if box["height"] > SCREEN["height"] / 2:
+                wrong.append(f"{screen.name}: the foot takes {box['height']:.0f} of {SCREEN['height']} px")
+        if PICTURES:
+            page.screenshot(path=Path(PICTURES) / f"{screen.name}-200.png")
+    assert wrong == [], "\n".join(wrong)
+
+
+def test_a_thumb_hits_every_button_of_a_check(shown: tuple[Page, list[Screen]], demo_server: Server) -> None:
+    page, every = shown
+    for name in ("check", "pass", "readings", "check-claimed"):
+        show(page, demo_server, next(screen for screen in every if screen.name == name))
+        sizes = page.locator("button:visible, a.button:visible, label.tool:visible, a.tool:visible, summary:visible, a.tag-tab:visible").evaluate_all(
+            "found => found.map((one) => { const { width, height } = one.getBoundingClientRect();"
+            " return [one.textContent.trim() || one.ariaLabel, Math.round(width * 10) / 10, Math.round(height * 10) / 10]; })")
+        small = [size for size in sizes if min(size[1:]) < TARGET_PX]
+        assert len(sizes) > 8 and small == [], f"{name}: {small}"
+
+
+def against_the_rules(page: Page) -> list[str]:
+    """What axe finds serious or critical, with the element it is about. The page is drawn at its whole length meanwhile:
+    what merely lies under the pinned foot until it is scrolled is no fault."""
+    page.set_viewport_size(SCREEN | {"height": max(SCREEN["height"], page.evaluate("document.documentElement.scrollHeight"))})
+    page.evaluate(AXE.read_text())
+    found = page.evaluate("(tags) => axe.run(document, { runOnly: { type: 'tag', values: tags }, resultTypes: ['violations'] })", RULES)
+    page.set_viewport_size(SCREEN)
+    return [f"{one['id']} ({one['impact']}): {node['html'][:160]}" for one in found["violations"] if one["impact"] in GRAVE for node in one["nodes"]]
