@@ -42,8 +42,7 @@ def piece_view(
         "lacks": _counted_items(piece, there=False),
         "verdict": verdict_words(piece, visit, judged, catalogue),
         "not_checked": not_checked(piece, answers, judged, catalogue),
-        "wrong": _some(wrong(judged, catalogue)),
-        "remedies": _some(_remedies(piece, answers, catalogue)),
+        "wrong": _wrong(piece, answers, wrong(judged, catalogue), catalogue),
         "pictures": _some([picture for picture in shown if picture["check"] not in looked_for]),
         "all_pictures": [{"number": one["number"], "hash": one["hash"]} for one in shown if not one["missing"]],
         "left_out_photos": _left_out_words(left_out_count(records.get("photo", []))),
@@ -93,12 +92,16 @@ def _counted_items(piece: Mapping, *, there: bool) -> dict[str, list] | None:
     return _some([{"item": one["item"], "count": one["count"]} for one in piece.get("comes_with") or [] if (one["count"] > 0) == there])
 
 
+def _wrong(piece: Mapping, answers: list[dict], found: list[dict], catalogue: Mapping) -> dict[str, Any] | None:
+    return {"list": found, "remedies": _some(_remedies(piece, answers, catalogue))} if found else None
+
+
 def _remedies(piece: Mapping, answers: list[dict], catalogue: Mapping) -> list[dict[str, str]]:
     """What would put the faults right, and how long that takes; never what it costs."""
-    checks = {check["id"]: check for check in catalogue["checks"]}
+    checks = {check["id"]: check for check in applicable(piece, catalogue)}
     who = catalogue["terms"]["who"]
     found = []
-    for remedy in bundle(answers, catalogue):
+    for remedy in bundle([answer for answer in answers if answer["check"] in checks], catalogue):
         named: dict[str, None] = {}
         for one in remedy["faults"]:
             named.update((words["fault"], None) for words in fault_words(checks[one["check"]], [one["fault"]]))

@@ -32,7 +32,8 @@ def shutter_section(piece: Mapping, records: Mapping, measured: Mapping, catalog
     kind = next((one for one in catalogue["shutter_kinds"] if one["id"] == piece.get("shutter_kind")), None)
     regimes = {one["id"]: one["title"] for one in (kind or {"regimes": []})["regimes"]}
     moved_count = sum(1 for take in read if take["reading"]["moved"])
-    recordings = {one["id"]: one for one in records.get("recording", [])}
+    named = {take["recording"] for take in takes}
+    heard = [one for one in records.get("recording", []) if one["id"] in named]
     return {
         "rows": [_row(row, regimes) for row in rows],
         "chart": chart_svg(shutter_chart(rows), chart_title(rows)) if rows else "",
@@ -40,10 +41,10 @@ def shutter_section(piece: Mapping, records: Mapping, measured: Mapping, catalog
         "cold": _cold_words(rows),
         "faults": _fault_words(rows, regimes),
         "unread": _unread_words(takes, read, catalogue),
-        "moved": moved_count and f"{counted(moved_count, 'take has', 'takes have')} marks that a person set; the figure is theirs, not the machine's.",
+        "moved": f"{counted(moved_count, 'take has', 'takes have')} marks that a person set; the figure is theirs, not the machine's." if moved_count else "",
         "conditions": _conditions(takes),
-        "processed": any((recordings.get(take["recording"], {}).get("capture") or {}).get("processed") for take in takes),
-        "made_by_code": any(recordings.get(take["recording"], {}).get("origin") == "made_by_code" for take in takes),
+        "processed": any((one.get("capture") or {}).get("processed") is True for one in heard),
+        "made_by_code": any(one.get("origin") == "made_by_code" for one in heard),
         "interval": catalogue["shutter_timing"]["interval_meaning"],
         "algorithm": catalogue["shutter_timing"]["algorithm"],
         "fine": "1/3",
@@ -73,7 +74,7 @@ def _row(row: Mapping, regimes: Mapping) -> dict[str, Any]:
         "band": row["band"],
         "band_words": BAND_WORDS[row["band"]],
         "regime": regimes.get(row["regime"], ""),
-        "not_read": row["not_read"] and f"{counted(row['not_read'], 'take', 'takes')} not readable",
+        "not_read": f"{counted(row['not_read'], 'take', 'takes')} not readable" if row["not_read"] else "",
     }
 
 

@@ -86,7 +86,7 @@ export interface Remedy {
 export interface Standard {
   readonly id: string;
   readonly quantity: string;
-  readonly applies: { readonly format?: string; readonly registers_on?: string };
+  readonly applies: { readonly format?: string; readonly registers_on?: string; readonly shutter_size?: string };
   readonly value: number;
   readonly tolerance: number | null;
   readonly unit: string;
@@ -127,7 +127,7 @@ export interface Catalogue {
   readonly series: readonly Series[];
   readonly standards: readonly Standard[];
   readonly formats: readonly Format[];
-  readonly cautions: readonly { readonly id: string }[];
+  readonly cautions: readonly { readonly id: string; readonly title: string; readonly say: string }[];
   readonly terms: typeof import("@catalogue/terms.json");
   readonly records: typeof import("@catalogue/records.json");
   readonly shutter_timing: TimingConstants;

@@ -1,0 +1,82 @@
+// Depth of the holders in a report: a line a side against the published depth, the set as a whole, and what it means.
+
+import type { Catalogue } from "./catalogue.ts";
+import { applicable } from "./checks.ts";
+import { againstStandard, type SetDepth, setDepth, sideDepth } from "./holder_depth.ts";
+import { parsePlace, placeText } from "./ids.ts";
+import { instrumentWords, isDepthOfHolder, lengthMm } from "./report_readings.ts";
+import type { ReportPiece, ReportReading } from "./report_records.ts";
+import { byKey, distinct, GAP, placeWords } from "./report_words.ts";
+import { fixed } from "./rounding.ts";
+
+type Shared = Pick<Catalogue, "checks" | "terms" | "standards">;
+
+const SET_WORDS: Readonly<Record<SetDepth["fit"], string>> = {
+  within: "Every side measured lies within the published depth.",
+  agrees: "Not every side lies within the published depth, but the sides agree among themselves: a camera whose screen is set to them works.",
+  strays: "The sides neither keep the published depth nor agree among themselves: the worst ones focus apart from the others.",
+  no_standard: "There is no published figure here for this format; the sides can only be compared with each other.",
+};
+const ELSEWHERE = "These holders do not carry the film on the divider, so a depth to the divider says nothing about focus.";
+const UNNUMBERED = 1_000_000;
+
+/** Null where no depth was measured. */
+export function depthSection(piece: ReportPiece, readings: readonly ReportReading[], catalogue: Shared) {
+  const used = depthReadings(piece, readings, catalogue);
+  const sides = sidesOf(used);
+  if (sides.length === 0) return null;
+  const onDivider = [undefined, null, "divider"].includes(piece.holders?.registers_on);
+  const format = onDivider ? piece.format : null;
+  const whole = setDepth(sides.map(({ place, points }) => ({ place, mean_mm: sideDepth(points).mean_mm })), format, catalogue);
+  const standard = catalogue.standards.find((one) => one.quantity === "holder_depth" && one.applies.format === (format ?? null));
+  const counts = sides.map(({ points }) => points.length);
+  return {
+    rows: sides.map(({ place, points }) => rowOf(place, points, format, catalogue)),
+    set_words: onDivider ? SET_WORDS[whole.fit] : ELSEWHERE,
+    spread: `${fixed(whole.spread_mm, 3)}${GAP}mm between the deepest and the shallowest side`,
+    worst: `furthest off: ${placeWords(whole.worst.place, catalogue)}`,
+    standard: standard ? { as_printed: standard.as_printed, source: standard.source, sureness: standard.sureness } : null,
+    instruments: distinct(used.map((one) => instrumentWords(one, catalogue))).join("; "),
+    points: pointsWords(Math.min(...counts), Math.max(...counts)),
+  };
+}
+
+function depthReadings(piece: ReportPiece, readings: readonly ReportReading[], catalogue: Shared): ReportReading[] {
+  const kinds = applicable(piece, catalogue).flatMap((check) => check.readings.filter(isDepthOfHolder).map(({ id }) => `${check.id} ${id}`));
+  return readings.filter((one) => one.typed && kinds.includes(`${one.check} ${one.reading}`));
+}
+
+/** Each side with its points in mm, in the order of the holders. */
+function sidesOf(readings: readonly ReportReading[]): { place: string; points: number[] }[] {
+  const found = new Map<string, number[]>();
+  for (const reading of [...readings].sort(byKey((one) => [0, one.place ?? ""]))) {
+    const mm = lengthMm(reading.typed!);
+    const { point: _, ...axes } = parsePlace(reading.place ?? "");
+    if (mm !== null) found.set(placeText(axes), [...(found.get(placeText(axes)) ?? []), mm]);
+  }
+  return [...found].map(([place, points]) => ({ place, points })).sort(byKey(({ place }) => [numberOf(place), place]));
+}
+
+function numberOf(place: string): number {
+  const holder = parsePlace(place)["holder"] ?? "";
+  return /^\d+$/.test(holder) ? Number(holder) : UNNUMBERED;
+}
+
+function rowOf(place: string, points: readonly number[], format: string | null | undefined, catalogue: Shared) {
+  const side = sideDepth(points);
+  const against = againstStandard(side.mean_mm, format, catalogue);
+  const off = against ? fixed(against.deviation_mm, 3).replace("-", "−") : "";
+  return {
+    place: placeWords(place, catalogue),
+    mean: `${fixed(side.mean_mm, 3)}${GAP}mm`,
+    spread: side.n > 1 ? `${fixed(side.spread_mm, 3)}${GAP}mm` : "one point",
+    n: side.n,
+    off: against && against.deviation_mm > 0 && off !== "0.000" ? `+${off}` : off,
+    outside: against !== null && !against.within,
+    words: !against ? "" : against.within ? "within" : against.deviation_mm > 0 ? "too deep" : "too shallow",
+  };
+}
+
+function pointsWords(least: number, most: number): string {
+  return least === most ? `${most} ${most === 1 ? "point" : "points"} a side` : `${least} to ${most} points a side`;
+}

@@ -1,0 +1,54 @@
+// How each figure of a report was got and what it cannot say, for the parts that the report has.
+
+import type { PieceView } from "./report_piece.ts";
+
+const VERDICT =
+  "It follows from the answers by fixed rules and nobody typed it. A fault that stops a picture comes before everything " +
+  "else; a look that a picture hangs on and that was not taken leaves the piece not proven. What anybody claimed never " +
+  "counts as seen.";
+const LAMP =
+  "Glass and blades were looked at with the lamp at hand. A stronger lamp shows dust and fine marks in any lens, so a " +
+  "fault that was not seen may still be there.";
+const DARK =
+  "Light was looked for in the dark that could be had, at the lengths named. A fold hole can open at one length and close" +
+  " at another, and new ones come with use.";
+const INTERVAL =
+  "Each firing was recorded and its time taken from click to click. The two loud clicks are assumed to be the end of " +
+  "opening and the end of closing. That is close to the light-weighted time with the iris about one stop down; in a model" +
+  " of the blades it reads 0.24 stop long wide open at 1/250, 0.33 at 1/500, and about 0.2 short three stops down. Slow " +
+  "speeds hardly differ.";
+const LIMITS =
+  "The range beside a time is meant to hold the true one 19 times in 20. It comes from simulated sound: no published " +
+  "accuracy of timing leaf shutters by sound was found. Marks faster than {judged_to} are an indication only and are " +
+  "neither passed nor failed.";
+const BANDS =
+  "Error in stops is log2 of the measured time over the exact time that the mark stands for (1/125 stands for 1/128 s). " +
+  "Within 1/3 stop is called fine for film and within {usable} stop usable: common practice, as no standard's figures " +
+  "could be read.";
+const TABLE =
+  "A settled time is the median of n firings after the first one of the day; scatter is the longest against the shortest " +
+  "of them. Mechanisms drift with rest and cold.";
+const DEPTH =
+  "Depth is from the face that seats on the camera to the divider, so to the back of the film; film thickness is not " +
+  "taken off. A side's figure is the mean of its points. Sheet film floats a little in its slot, which no gauge shows.";
+const READINGS =
+  "Figures stand as they were typed, with the instrument. A published figure is named with its source and how sure that " +
+  "source is.";
+const HASHES =
+  "The SHA-256 of every photo and recording as it was published is listed below. An equal hash proves that a file is the " +
+  "one published; it proves nothing about the piece itself.";
+
+/** What is to be said for what the pieces hold. */
+export function methods(pieces: readonly PieceView[]): { method_title: string; texts: string[] }[] {
+  const shutter = pieces.find((piece) => piece.shutter)?.shutter;
+  const said = (there: boolean, title: string, ...texts: string[]) => (there ? [{ method_title: title, texts }] : []);
+  return [
+    ...said(true, "Verdict", VERDICT),
+    ...said(pieces.some((piece) => piece.has_lens), "Glass", LAMP),
+    ...said(pieces.some((piece) => piece.has_dark), "Light leaks", DARK),
+    ...(shutter ? said(true, "Shutter times", INTERVAL, LIMITS.replace("{judged_to}", shutter.judged_to), TABLE, BANDS.replace("{usable}", shutter.usable)) : []),
+    ...said(pieces.some((piece) => piece.depth), "Holder depth", DEPTH),
+    ...said(pieces.some((piece) => piece.readings), "Readings", READINGS),
+    ...said(true, "Hashes", HASHES),
+  ];
+}

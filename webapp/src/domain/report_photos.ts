@@ -1,0 +1,66 @@
+// The photos of a report: numbered through it, each with the spots a person marked, numbered as they were marked.
+
+import type { Catalogue } from "./catalogue.ts";
+import type { ReportPhoto, ReportSpot } from "./report_records.ts";
+import { byKey, momentDay, placeWords, some } from "./report_words.ts";
+import { halfAway } from "./rounding.ts";
+
+const SPOT_SHARE = 0.032;
+
+type File = NonNullable<ReportPhoto["file"]>;
+export type Picture = ReturnType<typeof pictureOf>;
+
+/**
+ * The photos to be shown, oldest first, counted from `first`; those the sender left out are not among them.
+ *
+ * `spots` come in the order they were marked. `here`: hashes whose bytes can be shown; any other photo says that it is
+ * still on the phone.
+ */
+export function pictures(photos: readonly ReportPhoto[], spots: readonly ReportSpot[], here: readonly string[], first: number, catalogue: Pick<Catalogue, "checks" | "terms">): Picture[] {
+  return photos
+    .filter((photo) => photo.file && !photo.left_out)
+    .sort(byKey((photo) => [photo.taken?.ms ?? 0, photo.id]))
+    .map((photo, index) => pictureOf(photo, photo.file!, spots.filter((spot) => spot.photo === photo.id && spot.at), first + index, here, catalogue));
+}
+
+/** How many photos the sender left out. */
+export function leftOutCount(photos: readonly ReportPhoto[]): number {
+  return photos.filter((photo) => photo.left_out).length;
+}
+
+function pictureOf(photo: ReportPhoto, file: File, spots: readonly ReportSpot[], number: number, here: readonly string[], catalogue: Pick<Catalogue, "checks" | "terms">) {
+  const check = photo.check ?? null;
+  const place = photo.place ?? "";
+  const caption = photo.caption ?? "";
+  const title = catalogue.checks.find(({ id }) => id === check)?.title ?? "";
+  const about = [title, placeWords(place, catalogue)].filter((words) => words !== "").join(", ");
+  const radius = halfAway(SPOT_SHARE * Math.max(file.width, file.height), 1);
+  const shown = spots.map((spot, index) => spotOf(spot, index + 1, file, radius));
+  return {
+    number,
+    anchor: `photo-${number}`,
+    hash: file.hash,
+    src: `photo/${file.hash}.jpg`,
+    missing: !here.includes(file.hash),
+    width: file.width,
+    height: file.height,
+    stroke: halfAway(radius / 7, 1),
+    font: halfAway(radius * 1.25, 1),
+    caption,
+    about,
+    // A reader who cannot see it is told what it shows and that spots follow in words.
+    alt: `Photo ${number}: ${caption || about || "the piece"}${shown.length > 0 ? `, with ${shown.length} marked spots` : ""}`,
+    taken: momentDay(photo.taken),
+    made_by_code: photo.origin === "made_by_code",
+    spots: some(shown),
+    check,
+    place,
+  };
+}
+
+function spotOf(spot: ReportSpot, n: number, file: File, r: number) {
+  const [x, y] = [spot.at!.x * file.width, spot.at!.y * file.height];
+  // The number stands beside its ring, on whichever side has room.
+  const beside = x < 0.8 * file.width ? x + 2 * r : x - 2 * r;
+  return { n, x: halfAway(x, 1), y: halfAway(y, 1), r, number_x: halfAway(beside, 1), number_y: halfAway(y + r * 0.45, 1), label: spot.label ?? "" };
+}
