@@ -98,8 +98,11 @@ function ReadyShutter({ ready }: { ready: ReadyVisit }) {
             {takes.map(({ take }, index) => (
               <li key={take.id}>
                 <button type="button" class="line" onClick={() => setShown(take.id)}>
-                  <span class="grow">{index + 1}. {take.values["intent"].marked.text}{take.values["intent"].cold ? ", cold" : ""}</span>
-                  <span class="under">{QUALITY[reads.find((read) => read.id === take.id)?.reading.verdict ?? ""]?.word ?? (takes[index]!.result === null ? "Sound not on this phone" : "Measuring")}</span>
+                  <span class="figures">{index + 1}.</span>
+                  <span>
+                    <span class="name">{take.values["intent"].marked.text}{take.values["intent"].cold ? ", cold" : ""}</span>
+                    <span class="under">{QUALITY[reads.find((read) => read.id === take.id)?.reading.verdict ?? ""]?.word ?? (takes[index]!.result === null ? "Sound not on this phone" : "Measuring")}</span>
+                  </span>
                 </button>
               </li>
             ))}
