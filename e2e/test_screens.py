@@ -31,6 +31,20 @@ SIDEWAYS = """() => {
     .map((one) => `${one.tagName} ${one.className} ${one.textContent.slice(0, 40)}`);
 }"""
 
+# Words of a button that fall apart over two lines, as a speed "1/1" over "25".
+BROKEN = """() => [...document.querySelectorAll("button, a.button, summary")].flatMap((one) => {
+  const walk = document.createTreeWalker(one, NodeFilter.SHOW_TEXT), broken = [];
+  for (let text = walk.nextNode(); text; text = walk.nextNode()) {
+    for (const word of text.data.matchAll(/\\S+/g)) {
+      const range = document.createRange();
+      range.setStart(text, word.index);
+      range.setEnd(text, word.index + word[0].length);
+      if (new Set([...range.getClientRects()].map((line) => line.top)).size > 1) broken.push(word[0]);
+    }
+  }
+  return broken;
+})"""
+
 
 @pytest.fixture(scope="module")
 def shown(playwright: Playwright, demo_server: Server, tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Page, list[Screen]]]:
@@ -46,13 +60,11 @@ def shown(playwright: Playwright, demo_server: Server, tmp_path_factory: pytest.
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_every_screen(shown: tuple[Page, list[Screen]], demo_server: Server, scheme: str) -> None:
     page, every = shown
-    page.emulate_media(color_scheme=scheme)
+    page.emulate_media(color_scheme=scheme, reduced_motion="reduce")  # sheets stand still at once
     wrong = []
     for screen in every:
         show(page, demo_server, screen)
-        if PICTURES:
-            Path(PICTURES).mkdir(parents=True, exist_ok=True)
-            page.screenshot(path=Path(PICTURES) / f"{screen.name}-{scheme}.png")
+        take_picture(page, f"{screen.name}-{scheme}")
         wrong += [f"{screen.name} runs off sideways: {one}" for one in page.evaluate(SIDEWAYS)]
         wrong += [f"{screen.name}, {one}" for one in against_the_rules(page)]
     assert wrong == [], "\n".join(wrong)
@@ -61,17 +73,18 @@ def test_every_screen(shown: tuple[Page, list[Screen]], demo_server: Server, sch
 def test_text_twice_as_large(shown: tuple[Page, list[Screen]], demo_server: Server) -> None:
     """WCAG 2.2, 1.4.4: text at 200 % without loss; what is pinned to the bottom must leave room to read."""
     page, every = shown
+    page.emulate_media(color_scheme="light", reduced_motion="reduce")
     wrong = []
     for screen in every:
         show(page, demo_server, screen)
         page.evaluate("document.documentElement.style.fontSize = '200%'")
         wrong += [f"{screen.name} runs off sideways: {one}" for one in page.evaluate(SIDEWAYS)]
+        wrong += [f"{screen.name}: {one!r} is broken in two" for one in page.evaluate(BROKEN)]
         foot = page.locator("section.foot")
         if foot.count() and (box := foot.bounding_box()) and foot.evaluate("(one) => getComputedStyle(one).position") in ("sticky", "fixed"):
             if box["height"] > SCREEN["height"] / 2:
                 wrong.append(f"{screen.name}: the foot takes {box['height']:.0f} of {SCREEN['height']} px")
-        if PICTURES:
-            page.screenshot(path=Path(PICTURES) / f"{screen.name}-200.png")
+        take_picture(page, f"{screen.name}-200")
     assert wrong == [], "\n".join(wrong)
 
 
@@ -84,6 +97,12 @@ def test_a_thumb_hits_every_button_of_a_check(shown: tuple[Page, list[Screen]], 
             " return [one.textContent.trim() || one.ariaLabel, Math.round(width * 10) / 10, Math.round(height * 10) / 10]; })")
         small = [size for size in sizes if min(size[1:]) < TARGET_PX]
         assert len(sizes) > 8 and small == [], f"{name}: {small}"
+
+
+def take_picture(page: Page, name: str) -> None:
+    """Writes what stands on the phone's screen, where a folder for pictures was named."""
+    if PICTURES:
+        page.screenshot(path=Path(PICTURES) / f"{name}.png")
 
 
 def against_the_rules(page: Page) -> list[str]:
