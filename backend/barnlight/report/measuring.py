@@ -6,7 +6,7 @@ import json
 from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
-from barnlight.domain.shutter_timing import measure
+from barnlight.domain.shutter_beside import measure_beside
 from barnlight.store.blobs import DiskBlobs
 
 
@@ -19,18 +19,21 @@ def measure_takes(
     for take in takes:
         sha256 = hashes.get(take.get("recording") or "")
         if sha256 is not None and take.get("intent") and blobs.has(space, sha256):
-            found[take["id"]] = _measured(blobs, space, sha256, take["intent"]["marked"]["seconds"], read_sound, constants)
+            found[take["id"]] = measure_stored(blobs, space, sha256, take["intent"]["marked"]["seconds"], read_sound, constants)
     return found
 
 
-def _measured(
+def measure_stored(
     blobs: DiskBlobs, space: str, sha256: str, marked_s: float | None, read_sound: Callable[[bytes], tuple[Any, int]], constants: dict
 ) -> dict[str, Any]:
-    """The same bytes, mark and algorithm give the same result: it is made once."""
+    """The measurement of one stored recording. The same bytes, mark and algorithm give the same result: it is made once.
+
+    Raises FileNotFoundError if the bytes are not here, ValueError if they cannot be measured.
+    """
 
     def make(data: bytes) -> bytes:
         samples, rate_hz = read_sound(data)
-        return json.dumps(measure(samples, rate_hz, marked_s, constants)).encode()
+        return json.dumps(measure_beside(samples, rate_hz, marked_s, constants)).encode()
 
-    form = f"timing-{constants['algorithm']}-{'unmarked' if marked_s is None else f'{marked_s:.9g}'}.json"
+    form = f"timing-beside-{constants['algorithm']}-{'unmarked' if marked_s is None else f'{marked_s:.9g}'}.json"
     return json.loads(blobs.derived(space, sha256, form, make))

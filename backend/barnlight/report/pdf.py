@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from functools import cache
 from typing import Any
 
-from barnlight.errors import NotReady
+from barnlight.errors import BarnlightError, NotReady
 
 BASE = "https://report.invalid/"  # never fetched: a name under which the parts find each other
 
@@ -30,11 +30,15 @@ def make_pdf(html: str, css: str, photos: Mapping[str, bytes]) -> bytes:
             code="no_pango", hint="Install Pango (Debian, Ubuntu: libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0) and start the server again.",
         )
     from weasyprint import HTML
+    from weasyprint.urls import FatalURLFetchingError
 
     # It warns of every rule of the sheet that is for screens.
     logging.getLogger("weasyprint").setLevel(logging.ERROR)
     own = {f"{BASE}style.css": (css.encode(), "text/css"), **{BASE + address: (data, "image/jpeg") for address, data in photos.items()}}
-    return HTML(string=html, base_url=BASE, url_fetcher=_only(own)).write_pdf(pdf_variant="pdf/ua-1")
+    try:
+        return HTML(string=html, base_url=BASE, url_fetcher=_only(own)).write_pdf(pdf_variant="pdf/ua-1")
+    except FatalURLFetchingError as error:  # no Exception, so that the maker itself does not swallow it
+        raise BarnlightError(str(error), code="foreign_part") from None
 
 
 def _only(own: Mapping[str, tuple[bytes, str]]) -> Any:
