@@ -8,7 +8,7 @@ from __future__ import annotations
 from statistics import median
 from typing import Any
 
-from barnlight.domain.exposure import band, error_stops, is_judged, nominal_seconds
+from barnlight.domain.exposure import band, error_stops, is_judged, nominal_seconds, parse_mark
 
 
 def table(takes: list[dict], piece: dict, catalogue: dict) -> list[dict[str, Any]]:
@@ -31,7 +31,9 @@ def table(takes: list[dict], piece: dict, catalogue: dict) -> list[dict[str, Any
 
 def _row(takes: list[dict], series: dict | None, regimes: list[dict], bands: dict) -> dict[str, Any]:
     marked = takes[0]["marked"]
-    nominal_s = nominal_seconds(marked["text"], series) or marked["seconds"]
+    # What the mark says decides, whatever a list of speeds stored as its seconds: 1/125 may stand there as 1/128.
+    said_s = parse_mark(marked["text"]) or marked["seconds"]
+    nominal_s = nominal_seconds(marked["text"], series) or said_s
     usable = [take for take in takes if take["reading"]["open_time_s"] is not None]
     counted = [take for take in usable if _is_sure(take["reading"])] or usable
     sure = bool(counted) and _is_sure(counted[0]["reading"])
@@ -50,8 +52,8 @@ def _row(takes: list[dict], series: dict | None, regimes: list[dict], bands: dic
         "error_stops": stops,
         "error_low": low,
         "error_high": high,
-        "band": _band(stops, marked["seconds"], bands, warm) if sure else "not_judged",
-        "regime": next((one["id"] for one in regimes if one["from_s"] >= marked["seconds"] > one["to_s"]), None),
+        "band": _band(stops, said_s, bands, warm) if sure else "not_judged",
+        "regime": next((one["id"] for one in regimes if one["from_s"] >= said_s > one["to_s"]), None),
         "not_read": len(takes) - len(counted),
     }
 

@@ -2,7 +2,7 @@
 //
 // The cold firing stands alone; the settled ones give median and scatter; drift is cold against settled at that speed.
 
-import { band, type Band, type Bands, errorStops, isJudged, nominalSeconds, type Series } from "./exposure.ts";
+import { band, type Band, type Bands, errorStops, isJudged, nominalSeconds, parseMark, type Series } from "./exposure.ts";
 
 export interface Mark {
   readonly text: string;
@@ -96,7 +96,8 @@ export function table(takes: readonly TakeRead[], piece: ShutterPiece, catalogue
 
 function row(takes: readonly TakeRead[], series: Series | null, regimes: readonly Regime[], bands: Bands): Row {
   const { marked } = takes[0]!;
-  const seconds = marked.seconds!;
+  // What the mark says decides, whatever a list of speeds stored as its seconds: 1/125 may stand there as 1/128.
+  const seconds = parseMark(marked.text) ?? marked.seconds!;
   const nominal = nominalSeconds(marked.text, series) ?? seconds;
   const usable = takes.flatMap(usableRead);
   const certain = usable.filter(({ sure }) => sure);
