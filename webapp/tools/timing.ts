@@ -4,7 +4,7 @@ import { parseArgs } from "node:util";
 import constants from "@catalogue/shutter_timing.json";
 import seriesData from "@catalogue/series.json";
 import { errorStops, nominalSeconds, parseMark } from "../src/domain/exposure.ts";
-import { measure } from "../src/domain/shutter_timing.ts";
+import { measureBeside } from "../src/domain/shutter_beside.ts";
 import { BadSound, parseWav } from "../src/domain/wav.ts";
 
 const NOT_SOUND = 2;
@@ -33,7 +33,7 @@ function timing(file: string, marked: string | null, seriesId: string) {
   if (marked !== null && markedS === null) throw new BadSound(`"${marked}" is no marked speed; write it like 1/50 or 2s.`);
   const nominalS = marked === null ? null : nominalSeconds(marked, series);
   const { samples, rateHz } = parseWav(bytesOf(file));
-  const result = measure(samples, rateHz, markedS, constants);
+  const result = measureBeside(samples, rateHz, markedS, constants);
   const error = nominalS === null || result.open_time_s === null ? null : errorStops(result.open_time_s, nominalS);
   return { ...result, nominal_s: nominalS, error_stops: error };
 }

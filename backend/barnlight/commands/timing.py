@@ -36,7 +36,7 @@ def timing(path: Path, marked: str | None, series_id: str) -> dict[str, Any]:
     """The measurement of a file beside the exact time of its mark. Raises ValueError or OSError."""
     from barnlight import catalogue
     from barnlight.domain.exposure import error_stops, nominal_seconds, parse_mark
-    from barnlight.domain.shutter_timing import measure
+    from barnlight.domain.shutter_beside import measure_beside
     from barnlight.media.audio import read_sound
 
     data = catalogue.load()
@@ -47,7 +47,7 @@ def timing(path: Path, marked: str | None, series_id: str) -> dict[str, Any]:
     if marked is not None and marked_s is None:
         raise ValueError(f'"{marked}" is no marked speed; write it like 1/50 or 2s.')
     samples, rate_hz = read_sound(path.read_bytes())
-    result = measure(samples, rate_hz, marked_s, data["shutter_timing"])
+    result = measure_beside(samples, rate_hz, marked_s, data["shutter_timing"])
     nominal_s = None if marked is None else nominal_seconds(marked, series)
     known = nominal_s is not None and result["open_time_s"] is not None
     return {**result, "nominal_s": nominal_s, "error_stops": error_stops(result["open_time_s"], nominal_s) if known else None}

@@ -1,7 +1,7 @@
 // Measures recordings away from the page: {id, samples, rate, marked_s} in, {id, result} or {id, error} out.
 
 import constants from "@catalogue/shutter_timing.json";
-import { measure, type Measurement } from "../domain/shutter_timing.ts";
+import { type BesideMeasurement, measureBeside } from "../domain/shutter_beside.ts";
 
 export interface TimingRequest {
   readonly id: number | string;
@@ -11,7 +11,7 @@ export interface TimingRequest {
   readonly marked_s: number | null;
 }
 
-export type TimingReply = { readonly id: number | string; readonly result: Measurement } | { readonly id: number | string; readonly error: string };
+export type TimingReply = { readonly id: number | string; readonly result: BesideMeasurement } | { readonly id: number | string; readonly error: string };
 
 self.onmessage = ({ data }: MessageEvent<TimingRequest>) => {
   self.postMessage(reply(data));
@@ -19,7 +19,7 @@ self.onmessage = ({ data }: MessageEvent<TimingRequest>) => {
 
 function reply({ id, samples, rate, marked_s }: TimingRequest): TimingReply {
   try {
-    return { id, result: measure(samples, rate, marked_s, constants) };
+    return { id, result: measureBeside(samples, rate, marked_s, constants) };
   } catch (error) {
     return { id, error: error instanceof Error ? error.message : String(error) };
   }
