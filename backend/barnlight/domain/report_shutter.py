@@ -38,7 +38,7 @@ def shutter_section(piece: Mapping, records: Mapping, measured: Mapping, catalog
         "rows": [_row(row, regimes) for row in rows],
         "chart": chart_svg(shutter_chart(rows), chart_title(rows)) if rows else "",
         "untried": _untried(piece, rows),
-        "cold": _cold_words(rows),
+        "cold": _cold_words(rows, read),
         "faults": _fault_words(rows, regimes),
         "unread": _unread_words(takes, read, catalogue),
         "moved": f"{counted(moved_count, 'take has', 'takes have')} marks that a person set; the figure is theirs, not the machine's." if moved_count else "",
@@ -88,8 +88,13 @@ def _untried(piece: Mapping, rows: list[dict]) -> str:
     return listed([mark["text"] for mark in (piece.get("speeds") or {}).get("marks", []) if mark["text"] not in heard])
 
 
-def _cold_words(rows: list[dict]) -> str:
+def _cold_words(rows: list[dict], read: list[dict]) -> str:
     row = next((one for one in rows if one["cold"]), None)
+    unsure = next((one for one in read if one["cold"]), None)
+    if row is None and unsure:
+        time_s = unsure["reading"]["open_time_s"]
+        about = f" (perhaps {time_words(time_s)})" if time_s is not None else ""
+        return f"The first firing of the day was recorded, at {unsure['marked']['text']}, but could not be read with certainty{about}: the cold state is not known."
     if row is None:
         return "The first firing of the day was not recorded, so the cold state is not known."
     said = f"First firing of the day, at {row['marked']['text']}: {time_words(row['cold']['s'])}"

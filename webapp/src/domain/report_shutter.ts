@@ -38,7 +38,7 @@ export function shutterSection(piece: ReportPiece, records: Records, measured: M
     rows: rows.map((row) => rowOf(row, regimes)),
     chart: rows.length > 0 ? chartSvg(shutterChart(rows), chartTitle(rows)) : "",
     untried: listed((piece.speeds?.marks ?? []).map(({ text }) => text).filter((text) => !rows.some(({ marked }) => marked.text === text))),
-    cold: coldWords(rows),
+    cold: coldWords(rows, read),
     faults: faultRegimes(rows, regimes),
     unread: unreadWords(takes, read, catalogue),
     moved: movedCount > 0 ? `${counted(movedCount, "take has", "takes have")} marks that a person set; the figure is theirs, not the machine's.` : "",
@@ -91,8 +91,14 @@ function span(middleS: number, lowS: number, highS: number) {
   return { time: timeWords(middleS), range: `${timeWords(lowS)} to ${timeWords(highS)}` };
 }
 
-function coldWords(rows: readonly Row[]): string {
+function coldWords(rows: readonly Row[], read: readonly ReadTake[]): string {
   const row = rows.find(({ cold }) => cold);
+  const unsure = read.find(({ cold }) => cold);
+  if (!row && unsure) {
+    const timeS = unsure.reading.open_time_s;
+    const about = timeS === null ? "" : ` (perhaps ${timeWords(timeS)})`;
+    return `The first firing of the day was recorded, at ${unsure.marked.text}, but could not be read with certainty${about}: the cold state is not known.`;
+  }
   if (!row?.cold) return "The first firing of the day was not recorded, so the cold state is not known.";
   const said = `First firing of the day, at ${row.marked.text}: ${timeWords(row.cold.s)}`;
   if (row.drift_stops === null) return `${said}. No settled firings at that speed to hold it against.`;
