@@ -21,7 +21,7 @@ MAY_IMPORT = {
     "report": {"domain", "store"},
     "sync": {"domain", "store"},
     "exchange": {"domain", "store", "media", "sync"},
-    "backup": {"store"},
+    "backup": {"store", "exchange"},
     "api": {"domain", "catalogue", "store", "media", "report", "sync", "exchange"},
 }
 # App modules that every layer but the pure ones may use, because they import nothing of ours themselves.

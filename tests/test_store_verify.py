@@ -49,7 +49,7 @@ def on_disk(spoil: Callable) -> Callable[[Services], None]:
 
 DAMAGE: dict[str, tuple[Callable[[Services], None], str]] = {
     "a change lost": (sql("DELETE FROM changes WHERE number = 3"), "Change number 3 is missing"),
-    "the last change lost": (sql("DELETE FROM changes WHERE number = 4"), "but 4 were given"),
+    "the last change lost": (sql("DELETE FROM changes WHERE number = 4"), "Change number 4 is missing"),
     "a clock set back": (sql("UPDATE spaces SET clock = '0'"), "later than the clock"),
     "a record lost": (sql("DELETE FROM records"), "has a history but is not there"),
     "a record not updated": (sql("UPDATE records SET fields = '{}'"), "is not what its history adds up to"),

@@ -14,9 +14,11 @@ from barnlight.backup import form
 from barnlight.backup.writing import POSTGRES_HINT
 from barnlight.config import Config
 from barnlight.errors import ConfigError, Conflict, NotReady
+from barnlight.exchange.erasure import erase_again, write_lists
 from barnlight.services import Services
 from barnlight.store import snapshot, spaces
 from barnlight.store.blobs import DiskBlobs, TooManyBytes
+from barnlight.store.erased_list import NAME, Gone, both, read
 
 MOST_FILE_BYTES = 1024 * 1024 * 1024
 
@@ -27,6 +29,7 @@ class Restored:
 
     manifest: dict[str, Any]
     before: Path | None
+    erased: int  # records taken out again, because they were erased since
 
 
 def restore(path: Path, config: Config, *, replace_it: bool, now_ms: int) -> Restored:
@@ -42,19 +45,25 @@ def restore(path: Path, config: Config, *, replace_it: bool, now_ms: int) -> Res
             manifest = _unpack(path, ready)
             # Opening brings an older backup's tables up to date.
             opened = Services.open(replace(config, data_dir=ready))
-            renew(opened)
+            erased = make_current(opened, both(read(path.parent / NAME), read(place / NAME)))
             opened.database.close()
             before = _take_place(ready, place, now_ms)
     except OSError as error:
         raise NotReady(f"The backup could not be put into {place}: {error.strerror}.", hint="Choose another folder or make room there.") from None
-    return Restored(manifest, before)
+    return Restored(manifest, before, erased)
 
 
-def renew(services: Services) -> None:
-    """Give every space a new epoch: devices then offer all they hold, so that what was made since the backup comes back."""
+def make_current(services: Services, gone: Gone) -> int:
+    """Take out what was erased since (the count of records is returned), and give every space a new epoch.
+
+    Devices then offer all they hold, so that what was made since the backup comes back.
+    """
+    erased = erase_again(services, gone)
+    write_lists(services)
     with services.database.write() as db:
         for space in spaces.every(db):
             spaces.renew_epoch(space)
+    return erased
 
 
 def _require_free(place: Path, replace_it: bool) -> None:

@@ -15,7 +15,7 @@ from barnlight import __version__
 from barnlight.backup import form
 from barnlight.errors import BarnlightError, ConfigError, Conflict, NotReady
 from barnlight.services import Services
-from barnlight.store import media, snapshot, spaces
+from barnlight.store import erased_list, media, snapshot, spaces
 from barnlight.store.engine import Database
 
 UNFINISHED = ".barnlight-backup-"
@@ -79,6 +79,8 @@ def _write(services: Services, source: Path, path: Path, work: Path) -> Written:
     size = unnamed.stat().st_size
     unnamed.replace(path)
     _flush_folder(path.parent)
+    if held["erased"]:
+        erased_list.write(path.parent, held["erased"])
     return Written(path, size, len(files) - 1, missing)
 
 
@@ -88,7 +90,7 @@ def _contents(database: Path) -> dict[str, Any]:
     try:
         with copy.read() as db:
             held = [{"id": space.id, "name": space.name, "changes": space.last_number} for space in spaces.every(db)]
-            return {"spaces": held, "media": [(row.space, row.hash) for row in media.every(db)]}
+            return {"spaces": held, "media": [(row.space, row.hash) for row in media.every(db)], "erased": erased_list.of_store(db)}
     finally:
         copy.close()
 

@@ -89,6 +89,12 @@ class DiskBlobs:
         self._settle(Path(name), path)
         return made
 
+    def remove(self, space: str, sha256: str) -> None:
+        """Take the bytes and all that was derived from them off the disk; none there is no harm."""
+        for derived in (self._root / "derived" / space / sha256[:2]).glob(f"{sha256}.*"):
+            derived.unlink(missing_ok=True)
+        self.path(space, sha256).unlink(missing_ok=True)
+
     def path(self, space: str, sha256: str) -> Path:
         """The file of the bytes, whether or not it is there; it is only ever read."""
         return self._root / "kept" / space / sha256[:2] / sha256

@@ -14,7 +14,8 @@ from sqlalchemy.orm import Session
 MIGRATIONS = Path(__file__).parent / "migrations"
 BUSY_MS = 10_000
 # FULL: what was confirmed to a phone is on the disk, not only in the system's memory.
-PRAGMAS = ("journal_mode=WAL", "synchronous=FULL", "foreign_keys=ON", f"busy_timeout={BUSY_MS}")
+# secure_delete: what a person had erased is written over, not only let go of.
+PRAGMAS = ("journal_mode=WAL", "synchronous=FULL", "foreign_keys=ON", "secure_delete=ON", f"busy_timeout={BUSY_MS}")
 
 
 class Database:
@@ -50,6 +51,14 @@ class Database:
         """One transaction: committed at the end of the block, undone if the block raises; its rows can be read afterwards."""
         with Session(self._writing, expire_on_commit=False) as session, session.begin():
             yield session
+
+    def forget(self) -> None:
+        """Take deleted rows off the disk too: out of SQLite's journal, now that no page still holds them."""
+        if self.is_sqlite:
+            with self.engine.connect() as connection:
+                connection.exec_driver_sql("COMMIT")  # a checkpoint cannot run inside a transaction
+                connection.exec_driver_sql("PRAGMA wal_checkpoint(TRUNCATE)")
+                connection.exec_driver_sql("BEGIN")
 
     def close(self) -> None:
         """Give back all connections."""

@@ -16,6 +16,11 @@ def declared() -> dict[str, Any]:
     return json.loads(RECORDS.read_text(encoding="utf-8"))
 
 
+def owned_by(kind: str) -> list[str]:
+    """The parent fields whose record this one belongs to, and goes with; a sale does not belong to its seller."""
+    return [field for field in parent_fields(kind) if (kind, field) != ("session", "seller")]
+
+
 def parent_fields(kind: str) -> list[str]:
     """The fields of `kind` that hold the id of another record; none for a kind not known here."""
     return declared()["kinds"].get(kind, {}).get("parents", [])

@@ -113,6 +113,17 @@ class Media(Base):
     created_ms: Mapped[int] = mapped_column(BigInteger)
 
 
+class Erased(Base):
+    """A record that a person had erased: nothing of it but its id is left, and nobody can bring it back."""
+
+    __tablename__ = "erased"
+    space: Mapped[str] = mapped_column(ForeignKey("spaces.id"), primary_key=True)
+    record: Mapped[str] = mapped_column(ID, primary_key=True)
+    kind: Mapped[str] = mapped_column(String(40))
+    erased_ms: Mapped[int] = mapped_column(BigInteger)
+    numbers: Mapped[list[Any]]  # those its changes had; they are not given again
+
+
 class Publication(Base):
     """A frozen report: the plain data it shows and its page, as they were when it was made."""
 

@@ -12,7 +12,7 @@ from sqlalchemy.orm import Session
 from barnlight.domain import merge
 from barnlight.store.blobs import DiskBlobs
 from barnlight.store.kinds import parent_fields
-from barnlight.store.models import Change, Media, Parent, Record, Space
+from barnlight.store.models import Change, Erased, Media, Parent, Record, Space
 
 
 def faults(db: Session, blobs: DiskBlobs, space: Space) -> Iterator[str]:
@@ -23,16 +23,15 @@ def faults(db: Session, blobs: DiskBlobs, space: Space) -> Iterator[str]:
 
 
 def _history(db: Session, space: Space) -> Iterator[str]:
-    expected = 0
-    for number, stamp in db.execute(select(Change.number, Change.stamp).where(Change.space == space.id).order_by(Change.number)):
-        expected += 1
-        if number != expected:
-            yield f"Change number {expected} is missing."
-            expected = number
+    gone = {number for numbers in db.scalars(select(Erased.numbers).where(Erased.space == space.id)) for number in numbers}
+    here = set()
+    for number, stamp in db.execute(select(Change.number, Change.stamp).where(Change.space == space.id)):
+        here.add(number)
         if stamp > (space.clock or ""):
             yield f"Change number {number} is later than the clock of the space."
-    if expected != space.last_number:
-        yield f"The last change is number {expected}, but {space.last_number} were given."
+    yield from (f"Change number {number} is missing." for number in range(1, space.last_number + 1) if number not in here | gone)
+    yield from (f"Change number {number} was never given." for number in sorted(here) if number > space.last_number)
+    yield from (f"Change number {number} was erased, but is there." for number in sorted(here & gone))
 
 
 def _records(db: Session, space: Space) -> Iterator[str]:

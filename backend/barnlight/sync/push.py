@@ -8,6 +8,7 @@ from typing import Any
 from sqlalchemy.orm import Session
 
 from barnlight.domain import clock
+from barnlight.store import erasing, spaces
 from barnlight.store.changes import Book
 from barnlight.store.engine import Database
 from barnlight.sync.validate import Refusal, judge_meaning, judge_shape
@@ -36,12 +37,30 @@ def push_into(
             results[place] = _refused(change, refusal)
         else:
             sound.append((change["stamp"], place, change))
+    spaces.lock(db, space)
+    erased = _Erased(db, space, [change for *_, change in sound], now_ms)
     book = Book(db, space, [change["id"] for *_, change in sound], [change["record"] for *_, change in sound])
     # In the order of their stamps, whatever the network made of it: what is re-stamped keeps its order.
     for _, place, change in sorted(sound, key=lambda one: one[:2]):
-        results[place] = _take(book, change, sender, now_ms, by_server)
+        refusal = erased.refusal(change)
+        results[place] = _refused(change, refusal) if refusal else _take(book, change, sender, now_ms, by_server)
     book.close()
     return book.space.epoch, results
+
+
+class _Erased:
+    """What of a batch was erased before, or would begin as part of what was: the latter goes with it."""
+
+    def __init__(self, db: Session, space: str, changes: Sequence[dict[str, Any]], now_ms: int) -> None:
+        self._parents = erasing.gone_parents(db, space, changes)
+        if self._parents and (along := erasing.swept_along(db, space, changes, self._parents)):
+            erasing.carry_out(db, erasing.reach(db, space, along), now_ms)
+        self._records = erasing.erased_among(db, space, [change["record"] for change in changes])
+
+    def refusal(self, change: dict[str, Any]) -> Refusal | None:
+        if change["record"] in self._records:
+            return Refusal("erased")
+        return Refusal("parent_erased") if erasing.hangs(change) and change["value"] in self._parents else None
 
 
 def _take(book: Book, change: dict[str, Any], sender: str, now_ms: int, by_server: bool) -> Result:

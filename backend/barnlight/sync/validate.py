@@ -38,6 +38,8 @@ MESSAGES = {
     "too_deep": f"The value is nested deeper than {MOST_DEPTH} levels.",
     "kind_differs": "The record exists as another kind.",
     "id_in_use": "The id of the change belongs to a different change; make the edit again.",
+    "erased": "This was erased, on every device; the phone drops what it holds of it.",
+    "parent_erased": "What this was to belong to was erased; it stays where it was.",
     "server_only": "Only the server makes records of this kind.",
 }
 

@@ -12,6 +12,11 @@ export interface Touched { record: string; kind: string; parents: string[] }
 // A map, because a kind from elsewhere may be called like something every object has.
 const PARENTS = new Map(Object.entries(records.kinds).map(([kind, shape]) => [kind, shape.parents as string[]]));
 
+const SERVERS = new Set(Object.entries(records.kinds).filter(([, shape]) => "server_only" in shape && shape.server_only).map(([kind]) => kind));
+
+/** Whether only the server makes records of this kind. */
+export const isServers = (kind: string): boolean => SERVERS.has(kind);
+
 /** The ids a record hangs on, from the fields that the catalogue names as parents of its kind. */
 export function parentsOf(record: Pick<StoredRecord, "kind" | "fields">): string[] {
   const named = (PARENTS.get(record.kind) ?? []).map((field) => record.fields[field]?.value);

@@ -1,6 +1,7 @@
 // What still has to reach the server, and what came back: sync's side of the store.
 import { receive } from "../domain/clock.ts";
-import { decideAnew, take, type Touched } from "./merging.ts";
+import { drop, erasedBy } from "./erasing.ts";
+import { decideAnew, isServers, take, type Touched } from "./merging.ts";
 import type { Change, Refusal } from "./shape.ts";
 import type { Store } from "./store.ts";
 
@@ -36,6 +37,10 @@ export class Outbox {
         if (key !== undefined) await tx.objectStore("outbox").delete(key);
         const change = await tx.objectStore("changes").get(result.id);
         if (!change) continue;
+        if (result.reason === "erased") {
+          moved.push(...await drop(tx, [change.record]));
+          continue;
+        }
         if (result.result === "refused") {
           const words = { reason: result.reason ?? "refused", message: result.message ?? "The server did not take this." };
           await tx.objectStore("refused").put({ id: change.id, change, ...words });
@@ -62,6 +67,7 @@ export class Outbox {
       for (const change of page.changes) {
         const one = await take(tx, change);
         if (one) moved.push(one);
+        moved.push(...await drop(tx, erasedBy(change)));
         clock = receive(clock, change.stamp, this.#store.nowMs(), device);
       }
       if (clock) await meta.put(clock, "clock");
@@ -76,7 +82,8 @@ export class Outbox {
   async offerAll(): Promise<void> {
     await this.#store.write(async (tx) => {
       await tx.objectStore("outbox").clear();
-      for (const id of await tx.objectStore("changes").getAllKeys()) await tx.objectStore("outbox").add({ change: id });
+      // What only the server makes, such as a report, is its own to keep: it would not take it from a phone.
+      for (const change of await tx.objectStore("changes").getAll()) if (!isServers(change.kind)) await tx.objectStore("outbox").add({ change: change.id });
       for (const hash of await tx.objectStore("media").getAllKeys()) await tx.objectStore("uploads").put({ hash });
       await tx.objectStore("meta").put(0, "cursor");
     });
@@ -99,6 +106,7 @@ export class Outbox {
       let clock = ((await meta.get("clock")) as string | undefined) ?? null;
       const moved: Touched[] = [];
       for (const change of changes) {
+        if (isServers(change.kind)) continue;
         const one = await take(tx, { ...change, space });
         if (!one) continue;
         moved.push(one);

@@ -184,3 +184,38 @@ it("has an edit that a person made while the server was asked", async () => {
   expect(server.changes.map((change) => change.value)).toEqual(["a", "b"]);
   expect((await one.store.out.counts()).changes).toBe(0);
 });
+
+it("drops what was erased, with all that waits of it, and keeps a photo that another record names", async () => {
+  const [first, second] = [await phone(), await phone()];
+  const [alone, shared] = [await first.store.putMedia(bytes("alone"), "image/jpeg"), await first.store.putMedia(bytes("shared"), "image/jpeg")];
+  const gone = await first.store.create("photo", { file: alone });
+  const goneToo = await first.store.create("photo", { file: shared });
+  const stays = await first.store.create("photo", { file: shared });
+  await first.round();
+  await second.round();
+  await second.store.set("photo", gone, { caption: "made while out of reach" });
+  server.erase(gone, goneToo);
+  expect(await first.round()).toBe("idle");
+  expect(await second.round()).toBe("idle");
+  for (const one of [first, second]) {
+    expect((await one.store.byKind("photo")).map(({ id }) => id)).toEqual([stays]);
+    expect(await one.store.history(gone)).toEqual([]);
+    expect(await one.store.out.counts()).toEqual({ changes: 0, media: 0, refused: 0 });
+  }
+  expect([await first.store.mediaState(alone.hash), await first.store.mediaState(shared.hash)]).toEqual(["elsewhere", "confirmed"]);
+  // A file saved before may bring it back to this phone, but the server's word takes it off again.
+  await first.store.set("photo", gone, { caption: "again" });
+  await first.round();
+  expect(await first.store.get(gone)).toBeUndefined();
+});
+
+it("obeys no erasure that comes from a file, and offers no report of another server", async () => {
+  const one = await phone();
+  const id = await one.store.create("piece", { title: "a" });
+  const [made] = await one.store.history(id);
+  const forged = { ...made!, id: "e".repeat(32), record: "e".repeat(32), kind: "erasure", field: "records", value: [id] };
+  expect(await one.store.out.takeFile([forged, { ...forged, id: "f".repeat(32), kind: "publication", field: "title", value: "Report" }])).toBe(0);
+  expect(await values(one, id)).toEqual({ title: "a" });
+  await one.round();
+  expect(server.changes.map((change) => change.kind)).toEqual(["piece"]);
+});

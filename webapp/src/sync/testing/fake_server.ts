@@ -17,6 +17,16 @@ export class FakeServer {
   /** Stamps that lie ahead are replaced by this. */
   restamp: string | null = null;
   readonly asked: string[] = [];
+  readonly #erased = new Set<string>();
+
+  /** A person had these records erased: they go, and a notice tells the phones. */
+  erase(...records: string[]): void {
+    for (const record of records) this.#erased.add(record);
+    const [id, device] = [String(this.changes.length + 1).padStart(32, "0"), "5".repeat(32)];
+    const notice = { id, space: device, kind: "erasure", record: id, field: "records", value: records, stamp: `001780000000000.000000.${device}`, base: null, settles: [], device, author: "server", schema: 1 };
+    this.changes.push({ ...notice, number: (this.changes.at(-1)?.number ?? 0) + 1 });
+    this.changes = this.changes.filter((change) => !this.#erased.has(change.record));
+  }
 
   readonly fetch = async (path: string, init: RequestInit = {}): Promise<Response> => {
     const method = init.method ?? "GET";
@@ -46,17 +56,19 @@ export class FakeServer {
     if (after === undefined) return json(404, { error: { code: "not_found", message: "Nothing here." } });
     const page = this.changes.filter((change) => change.number > Number(after)).slice(0, Number(limit));
     const next = page.at(-1)?.number ?? Number(after);
-    return json(200, { epoch: this.epoch, changes: page, next, more: next < this.changes.length });
+    return json(200, { epoch: this.epoch, changes: page, next, more: next < (this.changes.at(-1)?.number ?? 0) });
   }
 
   #push(change: Change) {
     const known = this.changes.find((one) => one.id === change.id);
     if (known) return { id: change.id, result: "duplicate", number: known.number };
+    if (this.#erased.has(change.record)) return { id: change.id, result: "refused", reason: "erased", message: "This was erased." };
     const message = change.author === "" ? "A change names its author." : this.refuses(change);
     if (message) return { id: change.id, result: "refused", reason: "bad_value", message };
     const stamp = this.restamp ?? change.stamp;
-    this.changes.push({ ...change, stamp, number: this.changes.length + 1 });
-    return { id: change.id, result: "ok", number: this.changes.length, ...(stamp !== change.stamp && { stamp }) };
+    const number = (this.changes.at(-1)?.number ?? 0) + 1;
+    this.changes.push({ ...change, stamp, number });
+    return { id: change.id, result: "ok", number, ...(stamp !== change.stamp && { stamp }) };
   }
 }
 

@@ -1,0 +1,48 @@
+// Drops records that a person had erased, with all this phone holds of them: history, what waits to be sent, photos and sounds.
+import type { Touched, Writing } from "./merging.ts";
+import type { Change, StoredRecord } from "./shape.ts";
+
+/** The ids that a change from the server tells to drop; none for any other change. A file never speaks for the server. */
+export function erasedBy(change: Change): string[] {
+  const told = change.kind === "erasure" && change.field === "records" && Array.isArray(change.value) ? change.value : [];
+  return told.filter((id): id is string => typeof id === "string");
+}
+
+/** Drops these records inside one transaction; those not here are no harm. Gives who must hear of it. */
+export async function drop(tx: Writing, ids: readonly string[]): Promise<Touched[]> {
+  const touched: Touched[] = [];
+  const files = new Set<string>();
+  for (const id of ids) {
+    const record = await tx.objectStore("records").get(id);
+    const changes = await tx.objectStore("changes").index("field").getAll(IDBKeyRange.bound([id, ""], [id, "\uffff"]));
+    for (const change of changes) {
+      const hash = hashIn(change.value);
+      if (hash) files.add(hash);
+      await tx.objectStore("changes").delete(change.id);
+      await tx.objectStore("refused").delete(change.id);
+      const waiting = await tx.objectStore("outbox").index("change").getKey(change.id);
+      if (waiting !== undefined) await tx.objectStore("outbox").delete(waiting);
+    }
+    await tx.objectStore("records").delete(id);
+    if (record) touched.push({ record: id, kind: record.kind, parents: record.parents });
+  }
+  await dropFiles(tx, files);
+  return touched;
+}
+
+/** Photos and sounds go unless a record that stays names them. */
+async function dropFiles(tx: Writing, files: Set<string>): Promise<void> {
+  if (files.size === 0) return;
+  const records = await Promise.all(["photo", "recording"].map((kind) => tx.objectStore("records").index("kind").getAll(kind)));
+  const named = new Set(records.flat().map((record: StoredRecord) => hashIn(record.fields["file"]?.value)));
+  for (const hash of files) {
+    if (named.has(hash)) continue;
+    await tx.objectStore("media").delete(hash);
+    await tx.objectStore("uploads").delete(hash);
+  }
+}
+
+function hashIn(value: unknown): string | undefined {
+  const hash = typeof value === "object" && value !== null ? (value as { hash?: unknown }).hash : undefined;
+  return typeof hash === "string" ? hash : undefined;
+}
