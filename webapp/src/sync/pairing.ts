@@ -1,4 +1,5 @@
 // Lets this phone into a server's book by a one-time code, and shows which devices are in.
+import { leaveBook, onlyHere } from "../store/leave_book.ts";
 import type { Store } from "../store/store.ts";
 import { syncNow } from "./engine.ts";
 import { call } from "./server.ts";
@@ -7,11 +8,17 @@ export interface PairedDevice { id: string; name: string; paired_ms: number; see
 
 interface Paired { space: string; space_name: string; epoch: string; author: string }
 
-/** Pairs with the server this page came from. What the phone already holds is offered there. Throws ServerError or StoreError. */
-export async function pair(store: Store, code: string, deviceName: string): Promise<string> {
+/**
+ * Pairs with the server this page came from. What the phone already holds is offered there, unless `leaveBehind`: then the
+ * phone starts with empty pages, which it may only when all it holds is on the server it was paired with before.
+ * Throws ServerError or StoreError, and RangeError where something would be lost.
+ */
+export async function pair(store: Store, code: string, deviceName: string, leaveBehind = false): Promise<string> {
+  if (leaveBehind && (await onlyHere(store)) > 0) throw new RangeError("Some of it is on this phone alone and would be lost.");
   const device = await store.meta.get("device");
   const { space, space_name, epoch } = await call<Paired>("POST", "/api/pair", { code: code.trim().toUpperCase(), device, device_name: deviceName });
   if (!(await store.meta.get("author"))) await store.meta.set("author", deviceName);
+  if (leaveBehind) await leaveBook(store);
   await store.out.join(space, space_name);
   await store.meta.set("epoch", epoch);
   await store.meta.set("paired", { server: location.origin, device_name: deviceName });

@@ -4,6 +4,7 @@ import { useLive, useStore } from "../../store/live.ts";
 import { pair } from "../../sync/pairing.ts";
 import { ServerError } from "../../sync/server.ts";
 import { Button } from "../../ui/button.tsx";
+import { BigChoice } from "../../ui/choices.tsx";
 import { TextField } from "../../ui/field.tsx";
 import { ErrorNote, Waiting } from "../../ui/notes.tsx";
 import { go } from "../../ui/route.ts";
@@ -13,13 +14,17 @@ import { showToast } from "../../ui/toast.tsx";
 
 export default function Pair({ params }: ScreenInput) {
   const store = useStore();
-  const known = useLive(async (s) => ({ author: (await s.meta.get("author")) ?? "", space: await s.meta.get("space_name"), paired: await s.meta.get("paired") }), []);
+  const known = useLive(async (s) => ({ author: (await s.meta.get("author")) ?? "", space: await s.meta.get("space_name"), paired: await s.meta.get("paired"), sessions: (await s.byKind("session")).length }), []);
   const [code, setCode] = useState(params["code"] ?? "");
   const [name, setName] = useState<string | null>(null);
+  const [behind, setBehind] = useState<boolean | null>(null);
   const [working, setWorking] = useState(false);
   const [problem, setProblem] = useState<{ what: string; todo: string } | null>(null);
   if (known === undefined) return <Waiting />;
   const shownName = name ?? known.author;
+  // A demo's invented sales have no place in a person's own book.
+  const leaveBehind = behind ?? known.space === "Demo";
+  const mayLeave = known.paired !== undefined && known.sessions > 0;
 
   const join = async () => {
     const typed = code.replace(/[^a-z0-9]/gi, "");
@@ -28,11 +33,12 @@ export default function Pair({ params }: ScreenInput) {
     setWorking(true);
     setProblem(null);
     try {
-      const space = await pair(store, `${typed.slice(0, 4)}-${typed.slice(4)}`, shownName.trim());
+      const space = await pair(store, `${typed.slice(0, 4)}-${typed.slice(4)}`, shownName.trim(), mayLeave && leaveBehind);
       showToast({ words: `This phone now shares “${space}”` });
       go("#/device", { replace: true });
     } catch (error) {
       if (error instanceof ServerError) setProblem({ what: error.message, todo: error.hint ?? "Nothing on this phone was changed. Try again in a moment." });
+      else if (error instanceof RangeError) setProblem({ what: "Some of the present book is on this phone alone.", todo: "It would be lost. Let it reach its server first, save it to a file under Device, or take it along." });
       else setProblem({ what: "This phone could not be paired.", todo: `${error instanceof Error ? error.message : "Try again."} Nothing on it was lost.` });
     }
     setWorking(false);
@@ -45,6 +51,11 @@ export default function Pair({ params }: ScreenInput) {
       {known.paired && <p class="soft">It is paired already{known.space ? `, with “${known.space}”` : ""}. Pair again if the server no longer knows it.</p>}
       <TextField label="Code" value={code} max={12} placeholder="ABCD-EFGH" onInput={setCode} />
       <TextField label="Name of this phone or person" hint="Stands beside your edits in the shared book; never in a report" value={shownName} max={80} onInput={setName} />
+      {mayLeave && (
+        <BigChoice legend={`What becomes of ${known.space ? `“${known.space}”` : "the present book"} on this phone, if the code is for another book?`} oneColumn value={leaveBehind ? "leave" : "take"}
+          options={[{ value: "leave", label: "Leave it behind", hint: "It stays on its server; this phone starts empty" }, { value: "take", label: "Take it along", hint: "All of it goes into the other book too" }]}
+          onChoose={(choice) => setBehind(choice === "leave")} />
+      )}
       {problem && <ErrorNote {...problem} />}
     </Screen>
   );

@@ -15,6 +15,9 @@ import "./sales.css";
 /** Cards drawn at once; older sessions come when asked for or searched. */
 const PAGE = 12;
 
+/** The name of the book that the demo's server keeps. */
+const DEMO = "Demo";
+
 const newestFirst = (a: Rec, b: Rec): number =>
   String(b.values["day"] ?? "").localeCompare(String(a.values["day"] ?? "")) || (b.values["began"]?.ms ?? 0) - (a.values["began"]?.ms ?? 0);
 
@@ -40,6 +43,7 @@ export default function Sales() {
   const sessions = useLive((store) => sessionsFound(store, query), [query]);
   const shown = sessions?.slice(0, pages * PAGE) ?? [];
   const none = sessions?.length === 0;
+  const demo = useLive(async (store) => (await store.meta.get("space_name")) === DEMO, []);
   return (
     <Screen title="Barnlight" keepPlace="sales"
       actions={<><Button kind="bare" icon="people" label="Sellers" href="#/sellers" /><Button kind="bare" icon="gear" label="Device and settings" href="#/device" /></>}
@@ -54,6 +58,7 @@ export default function Sales() {
           {sessions && sessions.length > shown.length && <Button wide onClick={() => setPages(pages + 1)}>Older sessions ({sessions.length - shown.length})</Button>}
         </>
       )}
+      {demo && <p class="soft small">These sales are invented, to try things out. For a book of your own start the server with <code>--own</code> and pair this phone again.</p>}
       <p class="row small"><a href="#/about" class="next-look">What this can and cannot tell you</a></p>
     </Screen>
   );

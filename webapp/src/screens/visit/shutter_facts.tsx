@@ -30,6 +30,7 @@ export function ShutterFacts({ piece, catalogue, setPiece }: ShutterFactsProps) 
       <div class="inside stack">
         <BigChoice legend="Kind of shutter" oneColumn value={kind?.id ?? null} options={kinds.map((one) => ({ value: one.id, label: one.title }))} onChoose={pickKind} />
         {kind && <Note tone="care" title={kind.cocking_rule}><ol class="stack tight">{kind.how_to_work.map((line) => <li key={line}>{line}</li>)}</ol></Note>}
+        {kind && catalogue.cautions.filter((caution) => kind.cautions.includes(caution.id)).map((caution) => <Note key={caution.id} tone="care" title={caution.title}><p>{caution.say}</p></Note>)}
         <BigChoice legend="Speeds marked on it" value={speeds?.series ?? null} options={series.map((one) => ({ value: one.id, label: one.title }))}
           onChoose={(id) => setPiece({ speeds: seriesList(series.find((one) => one.id === id)!) })} />
         {speeds && <p class="figures">{speeds.marks.map((mark) => mark.text).join("  ")}</p>}
