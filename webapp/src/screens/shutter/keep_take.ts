@@ -1,6 +1,6 @@
 // Keeps a take: measured, cut, written as WAV by its hash, and named with what the person meant by it.
 import { moment } from "../../device/moment.ts";
-import type { Measurement } from "../../domain/shutter_timing.ts";
+import type { BesideMeasurement } from "../../domain/shutter_beside.ts";
 import { writeWav } from "../../domain/wav.ts";
 import type { Store } from "../../store/store.ts";
 import { measureSound } from "./measure.ts";
@@ -22,7 +22,7 @@ export interface Meant {
   conditions: { stop: string | null; attitude: string | null; since_last_s: number | null; celsius: number | null };
 }
 
-export interface Kept { take: string; result: Measurement }
+export interface Kept { take: string; result: BesideMeasurement }
 
 /** Saves the sound first and the records that name it after: a kill in between leaves bytes without a name, never the reverse. */
 export async function keepTake(store: Store, visit: string, heard: Heard, meant: Meant): Promise<Kept> {

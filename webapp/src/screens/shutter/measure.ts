@@ -1,10 +1,10 @@
 // Asks the timing worker for the firings of a recording; the page stays quick under the thumb meanwhile.
-import type { Measurement } from "../../domain/shutter_timing.ts";
+import type { BesideMeasurement } from "../../domain/shutter_beside.ts";
 import type { TimingReply } from "../../workers/timing.worker.ts";
 
 let worker: Worker | null = null;
 let turn = 0;
-const waiting = new Map<number | string, { done: (result: Measurement) => void; fail: (error: Error) => void }>();
+const waiting = new Map<number | string, { done: (result: BesideMeasurement) => void; fail: (error: Error) => void }>();
 
 function timingWorker(): Worker {
   if (worker) return worker;
@@ -24,7 +24,7 @@ function timingWorker(): Worker {
 }
 
 /** `markedS`: the marked speed in seconds, or null. The samples are copied, so the caller keeps its own. */
-export function measureSound(samples: Float32Array, rateHz: number, markedS: number | null): Promise<Measurement> {
+export function measureSound(samples: Float32Array, rateHz: number, markedS: number | null): Promise<BesideMeasurement> {
   turn += 1;
   const id = turn;
   return new Promise((done, fail) => {

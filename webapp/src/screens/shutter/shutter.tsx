@@ -1,6 +1,7 @@
 // The recorder: the cold first firing, then three settled ones a speed; every take is kept with its marks and its time.
 import { useEffect, useState } from "preact/hooks";
 import { keepAwake } from "../../device/wake_lock.ts";
+import { judgement } from "../../domain/shutter_judgement.ts";
 import { table } from "../../domain/shutter_table.ts";
 import { useStore } from "../../store/live.ts";
 import { Note, Waiting } from "../../ui/notes.tsx";
@@ -68,6 +69,8 @@ function ReadyShutter({ ready }: { ready: ReadyVisit }) {
   const mark = marks.find((one) => one.text === picked) ?? (coldTaken ? next : marks[0]!);
   const reads = readsOf(takes);
   const rows = table(reads, piece, catalogue);
+  const sum = judgement(rows, piece, catalogue);
+  const stopsAt = (text: string) => [...new Set(takes.filter(({ take }) => take.values["intent"].marked.text === text).flatMap(({ take }) => take.values["conditions"]?.stop ?? []))] as string[];
   const current = takes.find(({ take }) => take.id === shown) ?? takes.at(-1);
 
   return (
@@ -90,7 +93,7 @@ function ReadyShutter({ ready }: { ready: ReadyVisit }) {
         onKept={(id) => { setShown(id); setPicked(mark.text); }}
       />
       {current && <TakeCard key={current.take.id} view={current} read={reads.find((read) => read.id === current.take.id)?.reading} piece={piece} catalogue={catalogue} />}
-      {rows.length > 0 && <SpeedTable rows={rows} visit={visit} check={judged.checks.find((check) => check.id === SPEEDS_CHECK)} resultAt={judged.resultAt} />}
+      {rows.length > 0 && <SpeedTable rows={rows} judged={sum} stopsAt={stopsAt} visit={visit} check={judged.checks.find((check) => check.id === SPEEDS_CHECK)} resultAt={judged.resultAt} />}
       {takes.length > 1 && (
         <details class="fold">
           <summary>All takes ({takes.length})</summary>
@@ -110,7 +113,7 @@ function ReadyShutter({ ready }: { ready: ReadyVisit }) {
         </details>
       )}
       <Conditions words={conditions} onChange={setConditions} />
-      <p class="soft small">The time is from click to click: the end of opening to the end of closing, as the two loud clicks are taken to be. It is near what film gets one stop down. Marks faster than 1/125 are indication only.</p>
+      <p class="soft small">The time is from click to click: the end of opening to the end of closing, as the two loud clicks are taken to be. It is near what film gets one stop down; at 1/30 and slower the stop makes no difference. Marks faster than 1/125 are indication only.</p>
     </Screen>
   );
 }

@@ -10,9 +10,10 @@ import { Mark } from "../../ui/mark.tsx";
 import { Note } from "../../ui/notes.tsx";
 import { tellFailure } from "../../ui/tell_failure.ts";
 import { showToast } from "../../ui/toast.tsx";
+import { ServerReadingLine } from "./server_reading.tsx";
 import type { TakeView } from "./takes.ts";
 import { Waveform } from "./waveform.tsx";
-import { nextWords, QUALITY, stopsWords, timeWords } from "./words.ts";
+import { holdsWords, nextWords, QUALITY, stopsWords, timeWords, unmarkedWords } from "./words.ts";
 
 export function TakeCard({ view, read, piece, catalogue }: { view: TakeView; read: ReadTake["reading"] | undefined; piece: Record<string, any>; catalogue: any }) {
   const store = useStore();
@@ -30,6 +31,9 @@ export function TakeCard({ view, read, piece, catalogue }: { view: TakeView; rea
   const machine = read && read.open_s !== null && read.close_s !== null && !read.moved ? { open_s: read.open_s, close_s: read.close_s } : null;
   const series = (catalogue.series as Series[]).find((one) => one.id === piece["speeds"]?.series) ?? null;
   const nominal = nominalSeconds(marked.text, series) ?? marked.seconds;
+
+  const stop = take.values["conditions"]?.stop as string | null | undefined;
+  const holds = read?.open_time_s != null && nominal ? holdsWords(nominal, stop ? [stop] : []) : "";
 
   const setMarks = (marks: { open_s: number; close_s: number } | null) => {
     const saved = marks
@@ -55,6 +59,9 @@ export function TakeCard({ view, read, piece, catalogue }: { view: TakeView; rea
           </p>
         )
         : <p class="soft">{result === undefined ? "Measuring…" : result === null ? "The sound of this take is not on this phone." : "No time could be read."}</p>}
+      {holds && <p class="soft small">{holds}</p>}
+      {result && !own && <p class="soft small">{unmarkedWords(result)}</p>}
+      {result && hash && <ServerReadingLine hash={hash} marked={marked.text} result={result} />}
       <CaptureNotes capture={recording?.values["capture"]} rateHz={recording?.values["file"]?.rate_hz} />
       {read && !own && read.verdict !== "clear" && <Note tone="care" title="Kept. What to do next"><p>{nextWords(read.reason)}{read.other_s !== null && ` It may also be ${timeWords(read.other_s)}.`}</p></Note>}
       {own && read?.verdict === "unusable" && <Note tone="bad"><p>{nextWords(read.reason)}</p></Note>}

@@ -1,7 +1,7 @@
 // Takes with what they read: the stored sound is measured again, a person's marks stand before the machine's.
 import timing from "@catalogue/shutter_timing.json";
 import { readTakes, type ReadTake } from "../../domain/shutter_takes.ts";
-import type { Measurement } from "../../domain/shutter_timing.ts";
+import type { BesideMeasurement } from "../../domain/shutter_beside.ts";
 import { parseWav } from "../../domain/wav.ts";
 import type { Rec, Store } from "../../store/store.ts";
 import { measureSound } from "./measure.ts";
@@ -12,16 +12,16 @@ export interface TakeView {
   /** The marks a person set, if any. */
   moved: Rec | undefined;
   /** Undefined while it is being measured, null when the sound is not in reach. */
-  result: Measurement | null | undefined;
+  result: BesideMeasurement | null | undefined;
 }
 
-/** Measurements by take. */
-export type Results = Readonly<Record<string, Measurement | null>>;
+/** BesideMeasurements by take. */
+export type Results = Readonly<Record<string, BesideMeasurement | null>>;
 
 /** Results by sound, marked speed and algorithm: the same bytes always read the same. */
-const known = new Map<string, Promise<Measurement | null>>();
+const known = new Map<string, Promise<BesideMeasurement | null>>();
 
-async function measureStored(store: Store, hash: string, markedS: number | null): Promise<Measurement | null> {
+async function measureStored(store: Store, hash: string, markedS: number | null): Promise<BesideMeasurement | null> {
   const file = await store.getMedia(hash);
   if (!file) return null;
   const { samples, rateHz } = parseWav(file.bytes);
@@ -29,7 +29,7 @@ async function measureStored(store: Store, hash: string, markedS: number | null)
 }
 
 /** The measurement of a stored sound; asked again later when the sound could not be had. */
-export function resultOf(store: Store, hash: string, markedS: number | null): Promise<Measurement | null> {
+export function resultOf(store: Store, hash: string, markedS: number | null): Promise<BesideMeasurement | null> {
   const key = `${hash} ${markedS} ${timing.algorithm}`;
   const had = known.get(key);
   if (had) return had;
@@ -50,7 +50,7 @@ export async function loadTakes(store: Store, visit: string): Promise<TakeView[]
 }
 
 /** The measurement a take needs; null when its sound is not in reach. */
-export function measured(store: Store, { take, recording }: TakeView): Promise<Measurement | null> {
+export function measured(store: Store, { take, recording }: TakeView): Promise<BesideMeasurement | null> {
   const hash = recording?.values["file"]?.hash as string | undefined;
   return hash ? resultOf(store, hash, take.values["intent"].marked.seconds) : Promise.resolve(null);
 }

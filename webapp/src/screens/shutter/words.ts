@@ -1,6 +1,9 @@
 // Plain words for times, errors and what to do next at the recorder.
 import timing from "@catalogue/shutter_timing.json";
 import type { Band } from "../../domain/exposure.ts";
+import { stopsWords as signed } from "../../domain/report_words.ts";
+import type { BesideMeasurement } from "../../domain/shutter_beside.ts";
+import type { Row } from "../../domain/shutter_table.ts";
 import type { MicrophoneTrouble } from "../../device/microphone.ts";
 import type { Tone } from "../../ui/mark.tsx";
 
@@ -17,6 +20,34 @@ export function stopsWords(stops: number): string {
   return `${words} ${words === "1.0" || size < 1 ? "stop" : "stops"} ${stops > 0 ? "slow" : "fast"}`;
 }
 
+/** "21.3 ms (20.9 ms to 21.8 ms)". */
+export function spanWords(middleS: number, lowS: number, highS: number): string {
+  return `${timeWords(middleS)} (${timeWords(lowS)} to ${timeWords(highS)})`;
+}
+
+/** The error with its interval in stops, and whether the method alone could have made it. */
+export function errorWords({ error_stops: error, error_low: low, error_high: high, nominal_s }: Pick<Row, "error_stops" | "error_low" | "error_high" | "nominal_s">): string {
+  if (error === null || low === null || high === null) return "";
+  const method = low <= 0 && high >= 0 && Math.abs(error) >= 0.05 ? "; it could be the method's own error" : "";
+  return `${stopsWords(error).replace(/^on/, "On")} (${signed(low)} to ${signed(high)}) against ${timeWords(nominal_s)} exact${method}.`;
+}
+
+/** Drift as a service to come: how the cold firing stands against the settled ones. */
+export function driftWords(stops: number): string {
+  if (Math.abs(stops) < 0.05) return "no drift";
+  const size = Math.abs(stops).toFixed(1);
+  return `${size} ${size === "1.0" || Math.abs(stops) < 1 ? "stop" : "stops"} ${stops > 0 ? "slower" : "faster"} than settled`;
+}
+
+/** From here on the travel of the blades no longer matters: below 0.05 stop by the blade model of the method. */
+const STOP_MATTERS_BELOW_S = 0.03;
+
+/** Which interval a figure is and at which stop it holds; `stops` are those the lens was set to. "" where no stop matters. */
+export function holdsWords(nominalS: number, stops: readonly string[]): string {
+  if (nominalS >= STOP_MATTERS_BELOW_S) return "";
+  return `Holds about one stop down; wide open film gets less, stopped down more. ${stops.length > 0 ? `Taken at ${stops.join(", ")}.` : "Stop not noted."}`;
+}
+
 export const BANDS: Record<Band, { word: string; tone: Tone }> = {
   fine: { word: "Fine for film", tone: "good" },
   usable: { word: "Usable: write the true speed down", tone: "worn" },
@@ -31,6 +62,13 @@ export const QUALITY: Record<string, { word: string; tone: Tone }> = {
   doubtful: { word: "Doubtful", tone: "unsure" },
   unusable: { word: "Cannot be judged", tone: "none" },
 };
+
+/** What the sound says by itself, so that a person sees when the mark did the choosing. */
+export function unmarkedWords({ unmarked }: Pick<BesideMeasurement, "unmarked">): string {
+  if (unmarked.open_time_s === null) return "Without the mark nothing could be read.";
+  const several = unmarked.firings > 1 ? ` in ${unmarked.firings} firings` : "";
+  return `Without the mark it reads ${timeWords(unmarked.open_time_s)}${several}, ${unmarked.verdict}.`;
+}
 
 /** What to do after a take that is not clear. */
 export function nextWords(reason: string | null): string {
