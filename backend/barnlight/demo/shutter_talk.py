@@ -7,7 +7,7 @@ from scipy.signal import butter, lfilter, sosfilt
 
 from barnlight.demo.shutter_voice import Voice, ms_rms
 
-NO_FIRING = ("silence", "speech", "clipped noise", "one click", "thuds")
+NO_FIRING = ("silence", "speech", "clipped noise", "one click", "thuds", "buzz")
 
 
 def no_firing(rng: np.random.Generator, kind: str, rate_hz: int = 48_000) -> np.ndarray:
@@ -20,6 +20,8 @@ def no_firing(rng: np.random.Generator, kind: str, rate_hz: int = 48_000) -> np.
         return hiss + _scaled(speech(rng, length, rate_hz), rng.uniform(0.1, 0.7))
     if kind == "clipped noise":
         return np.clip(rng.normal(size=length) * rng.uniform(0.8, 3), -0.9, 0.9)
+    if kind == "buzz":
+        return hiss + _scaled(buzz(rng, length, rate_hz), rng.uniform(0.05, 0.7))
     voice = Voice(rng, rate_hz, length)
     if kind == "one click":
         voice.impact(rng.uniform(0.3, 1.2), 0.0)
@@ -36,6 +38,15 @@ def thud(rng: np.random.Generator, rate_hz: int) -> np.ndarray:
     contact = rng.normal(size=len(after)) * np.exp(-after / rng.uniform(0.0008, 0.006)) * 10 ** (rng.uniform(-26, -8) / 20)
     sound = (body + contact) * (1 - np.exp(-after / rng.uniform(0.0002, 0.002)))
     return sound / max(ms_rms(sound[: round(0.005 * rate_hz)]), 1e-9)
+
+
+def buzz(rng: np.random.Generator, length: int, rate_hz: int) -> np.ndarray:
+    """A motor or a humming voice: even pulses of 60-300 Hz that swell and fade."""
+    at = np.arange(length) / rate_hz
+    phase = at * rng.uniform(60, 300) + rng.uniform(0, 0.3) * np.sin(2 * np.pi * rng.uniform(2, 7) * at)
+    top = rng.integers(8, 60)
+    sound = sum(np.sin(2 * np.pi * (number * phase + rng.random())) / number ** rng.uniform(0.7, 1.2) for number in range(1, top))
+    return sound * np.clip(np.sin(2 * np.pi * rng.uniform(0.7, 4) * at + rng.uniform(0, 6)) + rng.uniform(0, 0.5), 0, 1)
 
 
 def babble(rng: np.random.Generator, length: int, rate_hz: int) -> np.ndarray:

@@ -28,29 +28,34 @@ def find_events(pairs: Pairs, constants: dict) -> list[Event]:
         return []
     limits = constants["further"]
     alive = np.ones(len(pairs), bool)
+    score = pairs.score
     events: list[Event] = []
     while len(events) < limits["most"] and alive.any():
-        event = one_event(pairs, alive, constants["event"])
+        event = one_event(pairs, score, alive, constants["event"])
         if events and not _is_further(event, events[0], pairs, limits):
             break
         events.append(event)
         alive &= (pairs.close_s < pairs.open_s[event.best] - limits["clear_before_s"]) | (
             pairs.open_s > pairs.close_s[event.best] + limits["clear_after_s"]
         )
+        if len(events) == 1:
+            score = pairs.score + _agreement(pairs, event, limits)
     return events
 
 
-def one_event(pairs: Pairs, alive: np.ndarray, constants: dict) -> Event:
-    """The likeliest firing among the pairs still `alive`, against all that overlap it and against "none of these"."""
-    top = int(np.argmax(np.where(alive, pairs.score, -np.inf)))
-    overlap = constants["overlap_s"]
-    rivals = np.flatnonzero(
-        alive & (pairs.open_s <= pairs.close_s[top] + overlap) & (pairs.close_s >= pairs.open_s[top] - overlap)
-    )
-    rivals = rivals[np.argsort(-pairs.score[rivals], kind="stable")]
+def _agreement(pairs: Pairs, first: Event, limits: dict) -> np.ndarray:
+    """What is added to the score of further firings: one shutter at one speed repeats itself, other noises do not."""
+    off = np.log2(pairs.open_time_s / pairs.open_time_s[first.best]) / limits["agree_stops"]
+    return limits["agree_gain"] * np.exp(-0.5 * off * off) - limits["differ_cost"]
+
+
+def one_event(pairs: Pairs, score: np.ndarray, alive: np.ndarray, constants: dict) -> Event:
+    """The likeliest firing among the pairs still `alive`, against all of them and against "none of these"."""
+    rivals = np.flatnonzero(alive)
+    rivals = rivals[np.argsort(-score[rivals], kind="stable")]
     # Relative to the highest exponent, so that nothing overflows; "none" has score 0.
-    highest = max(float(pairs.score[top]), 0.0)
-    odds = np.exp(pairs.score[rivals] - highest)
+    highest = max(float(score[rivals[0]]), 0.0)
+    odds = np.exp(score[rivals] - highest)
     none_odds = math.exp(-highest)
     rival_p = odds / (odds.sum() + none_odds)
     groups = _groups(pairs.open_time_s[rivals], rival_p, constants)
@@ -88,15 +93,16 @@ def _is_further(event: Event, first: Event, pairs: Pairs, limits: dict) -> bool:
 
 
 def half_width_s(pairs: Pairs, index: int, constants: dict) -> float:
-    """Half of the 95 % interval of one pair's open time, in seconds, given that it is the right pair."""
+    """Half of the 95 % interval of one pair's open time, in seconds, given that it is about the right pair."""
     time_ms = 1000 * float(pairs.open_time_s[index])
-    parts = (
-        _onset_ms(float(pairs.open_jump_db[index]), constants),
-        _onset_ms(float(pairs.close_jump_db[index]), constants),
-        constants["impact_ms"],
-        min(constants["choice_ms"], constants["choice_share"] * time_ms),
-    )
-    return (math.sqrt(sum(part * part for part in parts)) + constants["clock_ppm"] * 1e-6 * time_ms) / 1000
+    choice_ms = min(constants["choice_ms"], constants["choice_share"] * time_ms)
+    return math.hypot(placing_s(pairs, index, constants), choice_ms / 1000) + constants["clock_ppm"] * 1e-9 * time_ms
+
+
+def placing_s(pairs: Pairs, index: int, constants: dict) -> float:
+    """How well the time between the two clicks of a pair is known, in seconds: 95 %."""
+    open_ms, close_ms = (_onset_ms(float(jump_db[index]), constants) for jump_db in (pairs.open_jump_db, pairs.close_jump_db))
+    return math.hypot(open_ms, close_ms, constants["impact_ms"], constants["reflection_ms"]) / 1000
 
 
 def _onset_ms(jump_db: float, constants: dict) -> float:
@@ -104,34 +110,51 @@ def _onset_ms(jump_db: float, constants: dict) -> float:
 
 
 def limits_s(pairs: Pairs, event: Event, answer: int, constants: dict) -> tuple[float, float]:
-    """The 95 % interval (low, high) in seconds around pair `answer`, widened to the readings that may be meant instead."""
+    """The 95 % interval (low, high) in seconds: how well the clicks are placed, widened to the narrowest span (in stops) of
+    readings that holds enough of the probability, and to the neighbouring readings that are at all likely.
+    """
     half = half_width_s(pairs, answer, constants)
     time_s = float(pairs.open_time_s[answer])
-    low, high = time_s - half, time_s + half
-    held, all_p = 0.0, float(event.rival_p.sum())
-    for group in event.groups:
-        if held >= constants["hold"] * all_p:
-            break
-        likely = event.rival_p[group] >= constants["member_share"] * event.rival_p[group[0]]
-        members = pairs.open_time_s[event.rivals[group]][likely]
-        low, high = min(low, float(members.min())), max(high, float(members.max()))
-        held += float(event.rival_p[group].sum())
-    return low, high
+    order = np.argsort(pairs.open_time_s[event.rivals], kind="stable")
+    times_s, p = pairs.open_time_s[event.rivals][order], event.rival_p[order]
+    first, last = narrowest(np.log2(times_s), p, int(np.searchsorted(times_s, time_s)), constants["hold"])
+    # Taking a neighbouring click is the commonest error, and to allow for it costs little.
+    near = times_s[(p >= constants["near_p"]) & (np.abs(np.log2(times_s / time_s)) <= constants["near_stops"])]
+    low_s, high_s = (float(value) for value in (min(times_s[first], near.min(initial=time_s)), max(times_s[last], near.max(initial=time_s))))
+    placing = placing_s(pairs, answer, constants)
+    return min(time_s - half, low_s - placing), max(time_s + half, high_s + placing)
 
 
-def verdict_of(pairs: Pairs, event: Event, low_s: float, high_s: float, limits: dict) -> tuple[str, str | None]:
+def narrowest(log2_times: np.ndarray, p: np.ndarray, inside: int, hold: float) -> tuple[int, int]:
+    """(first, last) of the narrowest span around position `inside` that holds the share `hold` of all probability."""
+    below = np.concatenate(([0.0], np.cumsum(p)))
+    first = np.arange(inside + 1)
+    last = np.maximum(np.searchsorted(below, below[first] + hold * below[-1]) - 1, inside)
+    enough = last < len(p)
+    if not enough[0]:
+        return 0, len(p) - 1
+    best = int(np.argmin(log2_times[last[enough]] - log2_times[first[enough]]))
+    return best, int(last[best])
+
+
+def sure_p(pairs: Pairs, event: Event, answer: int, within_stops: float) -> float:
+    """The probability of all readings within so many stops of the answer: which of two neighbouring clicks may not matter."""
+    off_stops = np.abs(np.log2(pairs.open_time_s[event.rivals] / pairs.open_time_s[answer]))
+    return float(event.rival_p[off_stops <= within_stops].sum())
+
+
+def verdict_of(pairs: Pairs, event: Event, answer: int, low_s: float, high_s: float, limits: dict) -> tuple[str, str | None]:
     """("clear", None), or "doubtful" or "unusable" with the id of the reason."""
     if event.none_p > limits["none_unusable"]:
         return "unusable", "no_pair_stands_out"
-    second_p = float(event.rival_p[event.groups[1]].sum()) if len(event.groups) > 1 else 0.0
     if event.none_p > limits["none_doubtful"]:
         return "doubtful", "may_not_be_a_shutter"
-    if second_p > limits["second_p"]:
-        return "doubtful", "two_readings_fit"
+    sure = sure_p(pairs, event, answer, limits["sure_stops"])
+    if sure < limits["clear_p"]:
+        two = len(event.groups) > 1 and float(event.rival_p[event.groups[1]].sum()) > limits["second_p"]
+        return "doubtful", "two_readings_fit" if two else "other_readings_fit"
     if low_s <= 0 or math.log2(high_s / low_s) / 2 > limits["clear_stops"]:
         return "doubtful", "interval_too_wide"
-    if min(pairs.open_level_db[event.best], pairs.close_level_db[event.best]) < limits["least_level_db"]:
+    if min(pairs.open_level_db[answer], pairs.close_level_db[answer]) < limits["least_level_db"]:
         return "doubtful", "weak_click"
-    if event.p < limits["clear_p"]:
-        return "doubtful", "other_readings_fit"
     return "clear", None

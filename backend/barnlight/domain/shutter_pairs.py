@@ -36,7 +36,8 @@ def find_pairs(signal: Signal, clicks: Clicks, marked_s: float | None, constants
     first, second = possible(strongest, signal.rate_hz, marked_s, constants["pairs"])
     values = features(signal, strongest, first, second, marked_s, constants["features"])
     weights = constants["weights"]["unmarked" if marked_s is None else "marked"]
-    score = sum((weights[name] * value for name, value in values.items()), np.full(len(first), weights["bias"]))
+    long = (strongest.at[second] - strongest.at[first]) / signal.rate_hz > constants["features"]["long_ms"] / 1000
+    score = np.where(long, _weighed(values, weights["long"]), _weighed(values, weights["short"]))
     open_at, close_at = strongest.at[first], strongest.at[second]
     return Pairs(
         open_at / signal.rate_hz,
@@ -48,6 +49,16 @@ def find_pairs(signal: Signal, clicks: Clicks, marked_s: float | None, constants
         strongest.jump_db[first],
         strongest.jump_db[second],
     )
+
+
+def _weighed(values: dict[str, np.ndarray], weights: dict[str, float]) -> np.ndarray:
+    """Sum of weight x feature; a weight named "one*other" is of the product of two features."""
+    total = np.full(len(next(iter(values.values()))), weights["bias"])
+    for name, weight in weights.items():
+        if name != "bias":
+            one, _, other = name.partition("*")
+            total += weight * values[one] * (values[other] if other else 1.0)
+    return total
 
 
 def strongest_clicks(clicks: Clicks, constants: dict) -> Clicks:
@@ -79,11 +90,14 @@ def features(
     since_open = (clicks.at[None, :] - open_at[:, None]) / ms
     since_close = (clicks.at[None, :] - close_at[:, None]) / ms
     between = (since_open > 0) & (since_close < 0)
-    long = time_ms > constants["long_ms"]
 
     def rival(where: np.ndarray, of_db: np.ndarray) -> np.ndarray:
         strongest = np.max(np.where(where, clicks.level_db[None, :], -np.inf), axis=1, initial=-np.inf)
         return np.clip(strongest - of_db + constants["rival_db"], 0, constants["rival_most_db"]) / 10
+
+    def follower(where: np.ndarray, of_db: np.ndarray) -> np.ndarray:
+        strongest = np.max(np.where(where, clicks.level_db[None, :], -np.inf), axis=1, initial=-np.inf)
+        return np.clip(strongest - of_db + constants["company_db"], 0, constants["company_db"]) / 10
 
     def within(since: np.ndarray, span_ms: list[float]) -> np.ndarray:
         return (since >= span_ms[0]) & (since <= span_ms[1])
@@ -99,6 +113,8 @@ def features(
     gap = np.nan_to_num(np.clip(quiet(open_at, constants["gap_ms"]) - buzz_db, constants["gap_least_db"], 0))
     as_loud = clicks.level_db[None, :] >= (weaker_db - constants["neighbour_db"])[:, None]
     near = within(since_open, constants["neighbour_before_ms"]) | within(since_close, constants["neighbour_after_ms"])
+    much_as_loud = clicks.level_db[None, :] >= (weaker_db - constants["busy_db"])[:, None]
+    outside = (since_open < constants["before_ms"][0]) | (since_close > constants["after_ms"][1])
     later = (clicks.level_db[None, :] >= (weaker_db - constants["rival_db"])[:, None]) & (since_close > constants["last_after_ms"])
     off_stops = np.zeros(len(first)) if marked_s is None else np.log2(time_ms / 1000 / marked_s)
     return {
@@ -111,17 +127,24 @@ def features(
         "jump_close": np.minimum(clicks.jump_db[second], constants["jump_most_db"]) / 10,
         "slow": np.clip(off_stops, 0, 2),
         "fast": np.clip(-off_stops, 0, 2),
+        "near_mark": np.zeros(len(first)) if marked_s is None else np.clip(1 - np.abs(off_stops) / constants["near_stops"], 0, 1),
+        "top_speed": np.clip(off_stops, -1, 1) if marked_s is not None and marked_s < constants["top_speed_s"] else np.zeros(len(first)),
         "inside": rival(between, weaker_db),
         "after": rival((since_close > 0) & within(since_close, constants["after_ms"]), close_db),
         "before": rival(within(since_open, constants["before_ms"]), open_db),
         "release": np.any(within(since_open, constants["release_ms"]), axis=1).astype(float),
+        "release_level": follower(within(since_open, constants["before_ms"]), open_db),
+        "rebound": follower(between & within(since_open, constants["rebound_ms"]), open_db),
+        "bounces": follower((since_close > 0) & within(since_close, constants["after_ms"]), close_db),
+        "follows": follower((since_open > 0) & within(since_open, constants["follows_ms"]) & (since_close < -0.5), open_db),
         "buzz": np.where(time_ms > constants["buzz_from_ms"], buzz, 0) / 10,
-        "unusual": np.abs(np.log10(time_ms / 1000 / constants["usual_s"])) if marked_s is None else np.zeros(len(first)),
-        "crowd": np.where(time_ms <= constants["buzz_from_ms"], np.minimum(between.sum(axis=1), constants["crowd_most"]), 0) / 2,
+        "unusual": np.abs(np.log10(time_ms / 1000 / constants["usual_s"])),
+        "crowd": np.minimum(between.sum(axis=1), constants["crowd_most"]) / 2,
         "noise_before": np.clip(before_db - signal.floor_db, 0, constants["quiet_most_db"]) / 10,
         "noise_after": np.clip(after_db - signal.floor_db, 0, constants["quiet_most_db"]) / 10,
         "neighbours": np.minimum((as_loud & near).sum(axis=1), constants["neighbour_most"]) / 3,
+        "busy": np.minimum((much_as_loud & outside).sum(axis=1), constants["busy_most"]) / 5,
         "last": 1.0 - np.any(later, axis=1),
-        "early": np.where(long, rival(within(since_open, constants["early_ms"]), open_db), 0),
-        "gap": np.where(long, gap, 0) / 10,
+        "early": rival(between & within(since_open, constants["early_ms"]), open_db),
+        "gap": gap / 10,
     }

@@ -47,5 +47,5 @@ def _firing(measurement: dict, index: int, of: int, constants: dict) -> dict[str
     if index >= len(firings):
         return NOTHING | {"verdict": "unusable", "reason": measurement["reason"] or "no_pair_stands_out", "moved": False}
     # Firings that agree are clear together, even where one alone would be doubtful.
-    agreed = common is not None and common["share"] >= constants["common"]["clear_share"]
+    agreed = measurement["verdict"] == "clear" and common is not None and common["share"] >= constants["common"]["clear_share"]
     return firings[index] | ({"verdict": "clear", "reason": None, "other_s": None} if agreed else {}) | {"moved": False}

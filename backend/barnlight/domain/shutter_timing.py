@@ -64,15 +64,16 @@ def _read(heard: Heard, marked_s: float | None, constants: dict) -> dict[str, An
         return _unusable("one_click_alone" if alone else "no_pair_stands_out", marked_s, constants, clicks_s)
     common = shutter_common.common_reading(pairs, events, constants)
     chosen = common["chosen"] if common else [event.best for event in events]
-    firings = [_firing(pairs, event, answer, constants) for event, answer in zip(events, chosen, strict=True)]
+    firings = [_firing(pairs, event, answer, constants) for event, answer in zip(events, chosen, strict=True) if answer is not None]
     lead, verdict = _leading(firings, common, constants)
+    best = common or lead
     return {
         "verdict": verdict,
         "reason": None if verdict == "clear" else lead["reason"],
         "marked_s": marked_s,
-        "open_time_s": common["open_time_s"] if common else lead["open_time_s"],
-        "low_s": lead["low_s"],
-        "high_s": lead["high_s"],
+        "open_time_s": best["open_time_s"],
+        "low_s": best["low_s"],
+        "high_s": best["high_s"],
         "other_s": None if verdict == "clear" else lead["other_s"],
         "firings": sorted(firings, key=lambda firing: firing["open_s"]),
         "common": common and {name: common[name] for name in ("open_time_s", "spread_stops", "share")},
@@ -86,7 +87,7 @@ def _doubted(result: dict[str, Any], unmarked: dict[str, Any], constants: dict) 
     """The result, doubted where the sound by itself clearly says another time: the mark must not hide a shutter far off."""
     if unmarked["verdict"] != "clear":
         return result
-    if result["open_time_s"] is None:
+    if result["open_time_s"] is None or result["reason"] == "may_not_be_a_shutter":
         return {**unmarked, "marked_s": result["marked_s"], "verdict": "doubtful", "reason": "far_from_mark"}
     apart_stops = abs(math.log2(unmarked["open_time_s"] / result["open_time_s"]))
     if apart_stops <= constants["verdict"]["clear_stops"]:
@@ -114,15 +115,25 @@ def measure_marks(open_s: float, close_s: float, constants: dict) -> dict[str, A
 
 
 def _leading(firings: list[dict], common: dict | None, constants: dict) -> tuple[dict[str, Any], str]:
-    """The firing that stands for all, and the verdict of the whole: firings that agree are clear together."""
+    """The firing that stands for all, and the verdict of the whole: firings that agree are clear together.
+
+    Only if the likeliest sounds like a shutter at all: a motor agrees with itself too.
+    """
+    if firings[0]["reason"] == "may_not_be_a_shutter":
+        return firings[0], "doubtful"
     if not common or common["share"] < constants["common"]["clear_share"]:
-        return firings[0], firings[0]["verdict"]
-    return min(firings, key=lambda firing: abs(firing["open_time_s"] - common["open_time_s"])), "clear"
+        # One that is clear by itself is not, where the others do not bear it out.
+        doubted = common is not None and firings[0]["verdict"] == "clear"
+        return (firings[0] | {"reason": "other_readings_fit"}, "doubtful") if doubted else (firings[0], firings[0]["verdict"])
+    lead = min(firings, key=lambda firing: abs(firing["open_time_s"] - common["open_time_s"]))
+    if math.log2(common["high_s"] / common["low_s"]) / 2 > constants["verdict"]["clear_stops"]:
+        return lead | {"reason": "interval_too_wide"}, "doubtful"
+    return lead, "clear"
 
 
 def _firing(pairs: Pairs, event: Event, answer: int, constants: dict) -> dict[str, Any]:
     low_s, high_s = shutter_events.limits_s(pairs, event, answer, constants["interval"])
-    verdict, reason = shutter_events.verdict_of(pairs, event, low_s, high_s, constants["verdict"])
+    verdict, reason = shutter_events.verdict_of(pairs, event, answer, low_s, high_s, constants["verdict"])
     other = event.rivals[event.groups[1][0]] if verdict != "clear" and len(event.groups) > 1 else None
     return {
         "open_s": float(pairs.open_s[answer]),

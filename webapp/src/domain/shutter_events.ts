@@ -28,30 +28,34 @@ export type Verdict = "clear" | "doubtful" | "unusable";
 export function findEvents(pairs: readonly Pair[], constants: TimingConstants): Event[] {
   const limits = constants.further;
   const events: Event[] = [];
-  let alive = [...pairs];
+  let alive = pairs.map((pair) => ({ pair, score: pair.score }));
   while (events.length < limits.most && alive.length > 0) {
     const event = oneEvent(alive, constants);
-    if (events[0] && !isFurther(event, events[0], limits)) break;
+    const first = events[0];
+    if (first && !isFurther(event, first, limits)) break;
     events.push(event);
-    const { openS, closeS } = event.best;
-    alive = alive.filter((pair) => pair.closeS < openS - limits.clear_before_s || pair.openS > closeS + limits.clear_after_s);
+    const { openS, closeS, openTimeS } = event.best;
+    alive = alive.filter(({ pair }) => pair.closeS < openS - limits.clear_before_s || pair.openS > closeS + limits.clear_after_s);
+    if (!first) alive = alive.map(({ pair, score }) => ({ pair, score: score + agreement(pair, openTimeS, limits) }));
   }
   return events;
 }
 
-/** The likeliest firing among `alive` (not empty), against all that overlap it and against "none of these". */
-function oneEvent(alive: readonly Pair[], constants: TimingConstants): Event {
-  const top = alive.reduce((best, pair) => (pair.score > best.score ? pair : best));
-  const overlap = constants.event.overlap_s;
-  const overlapping = alive
-    .filter((pair) => pair.openS <= top.closeS + overlap && pair.closeS >= top.openS - overlap)
-    .sort((a, b) => b.score - a.score);
+/** What is added to the score of further firings: one shutter at one speed repeats itself, other noises do not. */
+function agreement(pair: Pair, firstS: number, limits: TimingConstants["further"]): number {
+  const off = Math.log2(pair.openTimeS / firstS) / limits.agree_stops;
+  return limits.agree_gain * Math.exp(-0.5 * off * off) - limits.differ_cost;
+}
+
+/** The likeliest firing among `alive` (not empty), against all of them and against "none of these". */
+function oneEvent(alive: readonly { readonly pair: Pair; readonly score: number }[], constants: TimingConstants): Event {
+  const sorted = [...alive].sort((a, b) => b.score - a.score);
   // Relative to the highest exponent, so that nothing overflows; "none" has score 0.
-  const highest = Math.max(top.score, 0);
-  const odds = overlapping.map((pair) => Math.exp(pair.score - highest));
+  const highest = Math.max(sorted[0]!.score, 0);
+  const odds = sorted.map(({ score }) => Math.exp(score - highest));
   const noneOdds = Math.exp(-highest);
   const allOdds = odds.reduce((sum, value) => sum + value, 0) + noneOdds;
-  const rivals = overlapping.map((pair, index) => ({ pair, p: odds[index]! / allOdds }));
+  const rivals = sorted.map(({ pair }, index) => ({ pair, p: odds[index]! / allOdds }));
   const groups = grouped(rivals, constants);
   return { best: groups[0]![0]!.pair, rivals, groups, p: totalP(groups[0]!), noneP: noneOdds / allOdds };
 }
@@ -81,17 +85,17 @@ function isFurther(event: Event, first: Event, limits: TimingConstants["further"
   );
 }
 
-/** Half of the 95 % interval of a pair's open time, in seconds, given that it is the right pair. */
+/** Half of the 95 % interval of a pair's open time, in seconds, given that it is about the right pair. */
 export function halfWidthS(pair: Pair, constants: TimingConstants): number {
   const limits = constants.interval;
   const timeMs = 1000 * pair.openTimeS;
-  const parts = [
-    onsetMs(pair.open.jumpDb, limits),
-    onsetMs(pair.close.jumpDb, limits),
-    limits.impact_ms,
-    Math.min(limits.choice_ms, limits.choice_share * timeMs),
-  ];
-  return (Math.hypot(...parts) + limits.clock_ppm * 1e-6 * timeMs) / 1000;
+  const choiceMs = Math.min(limits.choice_ms, limits.choice_share * timeMs);
+  return Math.hypot(placingS(pair, limits), choiceMs / 1000) + limits.clock_ppm * 1e-9 * timeMs;
+}
+
+/** How well the time between the two clicks of a pair is known, in seconds: 95 %. */
+function placingS(pair: Pair, limits: TimingConstants["interval"]): number {
+  return Math.hypot(onsetMs(pair.open.jumpDb, limits), onsetMs(pair.close.jumpDb, limits), limits.impact_ms, limits.reflection_ms) / 1000;
 }
 
 function onsetMs(jumpDb: number, limits: TimingConstants["interval"]): number {
@@ -99,35 +103,67 @@ function onsetMs(jumpDb: number, limits: TimingConstants["interval"]): number {
   return row ? row[1] : limits.weak_onset_ms;
 }
 
-/** The 95 % interval [low, high] in seconds around `answer`, widened to the readings that may be meant instead. */
+/**
+ * The 95 % interval [low, high] in seconds: how well the clicks are placed, widened to the narrowest span (in stops) of
+ * readings that holds enough of the probability, and to the neighbouring readings that are at all likely.
+ */
 export function limitsS(event: Event, answer: Pair, constants: TimingConstants): [number, number] {
   const limits = constants.interval;
-  const half = halfWidthS(answer, constants);
-  let low = answer.openTimeS - half;
-  let high = answer.openTimeS + half;
-  const allP = totalP(event.rivals);
-  let held = 0;
-  for (const group of event.groups) {
-    if (held >= limits.hold * allP) break;
-    for (const { pair, p } of group) {
-      if (p < limits.member_share * group[0]!.p) continue;
-      low = Math.min(low, pair.openTimeS);
-      high = Math.max(high, pair.openTimeS);
-    }
-    held += totalP(group);
+  const timeS = answer.openTimeS;
+  const sorted = [...event.rivals].sort((a, b) => a.pair.openTimeS - b.pair.openTimeS);
+  const log2Times = sorted.map(({ pair }) => Math.log2(pair.openTimeS));
+  const inside = sorted.findIndex(({ pair }) => pair.openTimeS >= timeS);
+  const span = narrowest(log2Times, sorted.map(({ p }) => p), inside, limits.hold);
+  let [lowS, highS] = span.map((index) => sorted[index]!.pair.openTimeS) as [number, number];
+  // Taking a neighbouring click is the commonest error, and to allow for it costs little.
+  for (const { pair, p } of sorted) {
+    if (p < limits.near_p || Math.abs(Math.log2(pair.openTimeS / timeS)) > limits.near_stops) continue;
+    lowS = Math.min(lowS, pair.openTimeS);
+    highS = Math.max(highS, pair.openTimeS);
   }
-  return [low, high];
+  const half = halfWidthS(answer, constants);
+  const placing = placingS(answer, limits);
+  return [Math.min(timeS - half, lowS - placing), Math.max(timeS + half, highS + placing)];
+}
+
+/** [first, last] of the narrowest span around position `inside` that holds the share `hold` of all probability. */
+export function narrowest(log2Times: ArrayLike<number>, p: ArrayLike<number>, inside: number, hold: number): [number, number] {
+  const below = new Float64Array(p.length + 1);
+  for (let index = 0; index < p.length; index += 1) below[index + 1] = below[index]! + p[index]!;
+  const all = below[p.length]!;
+  let best: [number, number] = [0, p.length - 1];
+  let found = Infinity;
+  let end = 0;
+  for (let first = 0; first <= inside; first += 1) {
+    const enough = below[first]! + hold * all;
+    while (end <= p.length && below[end]! < enough) end += 1;
+    const last = Math.max(end - 1, inside);
+    if (last >= p.length) break;
+    const width = log2Times[last]! - log2Times[first]!;
+    if (width < found) {
+      best = [first, last];
+      found = width;
+    }
+  }
+  return best;
+}
+
+/** The probability of all readings within so many stops of the answer: which of two neighbouring clicks may not matter. */
+function sureP(event: Event, answer: Pair, withinStops: number): number {
+  return totalP(event.rivals.filter(({ pair }) => Math.abs(Math.log2(pair.openTimeS / answer.openTimeS)) <= withinStops));
 }
 
 /** ["clear", null], or "doubtful" or "unusable" with the id of the reason. */
-export function verdictOf(event: Event, lowS: number, highS: number, constants: TimingConstants): [Verdict, string | null] {
+export function verdictOf(event: Event, answer: Pair, lowS: number, highS: number, constants: TimingConstants): [Verdict, string | null] {
   const limits = constants.verdict;
   if (event.noneP > limits.none_unusable) return ["unusable", "no_pair_stands_out"];
   if (event.noneP > limits.none_doubtful) return ["doubtful", "may_not_be_a_shutter"];
-  if (event.groups[1] && totalP(event.groups[1]) > limits.second_p) return ["doubtful", "two_readings_fit"];
+  if (sureP(event, answer, limits.sure_stops) < limits.clear_p) {
+    const second = event.groups[1];
+    return ["doubtful", second && totalP(second) > limits.second_p ? "two_readings_fit" : "other_readings_fit"];
+  }
   if (lowS <= 0 || Math.log2(highS / lowS) / 2 > limits.clear_stops) return ["doubtful", "interval_too_wide"];
-  if (Math.min(event.best.open.levelDb, event.best.close.levelDb) < limits.least_level_db) return ["doubtful", "weak_click"];
-  if (event.p < limits.clear_p) return ["doubtful", "other_readings_fit"];
+  if (Math.min(answer.open.levelDb, answer.close.levelDb) < limits.least_level_db) return ["doubtful", "weak_click"];
   return ["clear", null];
 }
 

@@ -75,7 +75,7 @@ function firingOf(measurement: Measurement, index: number, of: number, constants
   const firing = firings[index];
   if (!firing) return { ...NOTHING, verdict: "unusable", reason: reason ?? "no_pair_stands_out", moved: false };
   // Firings that agree are clear together, even where one alone would be doubtful.
-  const agreed = common !== null && common.share >= constants.common.clear_share;
+  const agreed = verdict === "clear" && common !== null && common.share >= constants.common.clear_share;
   return agreed ? { ...firing, verdict: "clear", reason: null, other_s: null, moved: false } : { ...firing, moved: false };
 }
 

@@ -68,20 +68,24 @@ export function measure(samples: Float32Array, rateHz: number, markedS: number |
 
 function read(signal: Signal, clicks: readonly Click[], markedS: number | null, constants: TimingConstants): Measurement {
   const clicksS = clicks.map((click) => click.at / signal.rateHz);
-  const events = findEvents(findPairs(signal, clicks, markedS, constants), constants);
+  const pairs = findPairs(signal, clicks, markedS, constants);
+  const events = findEvents(pairs, constants);
   if (!events[0] || events[0].noneP > constants.verdict.none_unusable) {
     return unusable(clicks.length < 2 ? "one_click_alone" : "no_pair_stands_out", markedS, constants, clicksS);
   }
-  const common = commonReading(events, constants);
-  const firings = events.map((event, index) => firing(event, common?.chosen[index] ?? event.best, constants));
-  const { lead, verdict } = leading(firings, common, constants);
+  const common = commonReading(pairs, events, constants);
+  const firings = events.flatMap((event, index) => {
+    const answer = common ? common.chosen[index] : event.best;
+    return answer ? [firing(event, answer, constants)] : [];
+  });
+  const { lead, verdict, reason } = leading(firings, common, constants);
   return {
     verdict,
-    reason: verdict === "clear" ? null : lead.reason,
+    reason,
     marked_s: markedS,
     open_time_s: common ? common.openTimeS : lead.open_time_s,
-    low_s: lead.low_s,
-    high_s: lead.high_s,
+    low_s: common ? common.lowS : lead.low_s,
+    high_s: common ? common.highS : lead.high_s,
     other_s: verdict === "clear" ? null : lead.other_s,
     firings: firings.sort((a, b) => a.open_s - b.open_s),
     common: common && { open_time_s: common.openTimeS, spread_stops: common.spreadStops, share: common.share },
@@ -95,7 +99,7 @@ function read(signal: Signal, clicks: readonly Click[], markedS: number | null, 
 function doubted(result: Measurement, unmarked: Measurement, constants: TimingConstants): Measurement {
   if (unmarked.verdict !== "clear") return result;
   const doubt = { verdict: "doubtful", reason: "far_from_mark" } as const;
-  if (result.open_time_s === null) return { ...unmarked, marked_s: result.marked_s, ...doubt };
+  if (result.open_time_s === null || result.reason === "may_not_be_a_shutter") return { ...unmarked, marked_s: result.marked_s, ...doubt };
   const apartStops = Math.abs(Math.log2(unmarked.open_time_s! / result.open_time_s));
   if (apartStops <= constants.verdict.clear_stops) return result;
   return { ...result, ...doubt, other_s: unmarked.open_time_s };
@@ -120,17 +124,34 @@ export function measureMarks(openS: number, closeS: number, constants: TimingCon
   };
 }
 
-/** The firing that stands for all, and the verdict of the whole: firings that agree are clear together. */
-function leading(firings: readonly Firing[], common: CommonReading | null, constants: TimingConstants): { lead: Firing; verdict: Verdict } {
+interface Leading {
+  readonly lead: Firing;
+  readonly verdict: Verdict;
+  readonly reason: string | null;
+}
+
+/**
+ * The firing that stands for all, and the verdict of the whole: firings that agree are clear together.
+ *
+ * Only if the likeliest sounds like a shutter at all: a motor agrees with itself too.
+ */
+function leading(firings: readonly Firing[], common: CommonReading | null, constants: TimingConstants): Leading {
   const likeliest = firings[0]!;
-  if (!common || common.share < constants.common.clear_share) return { lead: likeliest, verdict: likeliest.verdict };
+  if (likeliest.reason === "may_not_be_a_shutter") return { lead: likeliest, verdict: "doubtful", reason: likeliest.reason };
+  if (!common || common.share < constants.common.clear_share) {
+    // One that is clear by itself is not, where the others do not bear it out.
+    if (common && likeliest.verdict === "clear") return { lead: likeliest, verdict: "doubtful", reason: "other_readings_fit" };
+    return { lead: likeliest, verdict: likeliest.verdict, reason: likeliest.reason };
+  }
   const off = (one: Firing) => Math.abs(one.open_time_s - common.openTimeS);
-  return { lead: firings.reduce((best, one) => (off(one) < off(best) ? one : best)), verdict: "clear" };
+  const lead = firings.reduce((best, one) => (off(one) < off(best) ? one : best));
+  const wide = Math.log2(common.highS / common.lowS) / 2 > constants.verdict.clear_stops;
+  return wide ? { lead, verdict: "doubtful", reason: "interval_too_wide" } : { lead, verdict: "clear", reason: null };
 }
 
 function firing(event: Event, answer: Pair, constants: TimingConstants): Firing {
   const [low_s, high_s] = limitsS(event, answer, constants);
-  const [verdict, reason] = verdictOf(event, low_s, high_s, constants);
+  const [verdict, reason] = verdictOf(event, answer, low_s, high_s, constants);
   return {
     open_s: answer.openS,
     close_s: answer.closeS,
