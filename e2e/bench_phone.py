@@ -73,6 +73,11 @@ class Phone:
                 pass
             self.context = None
 
+    def words(self) -> str:
+        """Address and words of every open page, and what went wrong on it."""
+        pages = [f"{page.url}\n{page.locator('body').inner_text()}" for page in self.context.pages] if self.context else []
+        return "\n".join([*pages, *self.complaints])
+
     def _listen(self, message: ConsoleMessage) -> None:
         if message.type == "error" and UNREACHABLE not in message.text:
             self.complaints.append(f"{message.text} ({message.location['url']})")

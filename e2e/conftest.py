@@ -39,9 +39,20 @@ def playwright() -> Iterator[Playwright]:
         yield running
 
 
+FAILED = pytest.StashKey[bool]()
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_makereport(item: pytest.Item) -> Iterator[None]:
+    """Remembers a failure, so that the phones can say what stood on them."""
+    outcome = yield
+    item.stash[FAILED] = item.stash.get(FAILED, False) or outcome.failed
+    return outcome
+
+
 @pytest.fixture
-def phone(playwright: Playwright, tmp_path: Path) -> Iterator[Callable[..., Phone]]:
-    """Makes phones by name: each has a profile of its own."""
+def phone(playwright: Playwright, tmp_path: Path, request: pytest.FixtureRequest) -> Iterator[Callable[..., Phone]]:
+    """Makes phones by name: each has a profile of its own. After a failure the words on each are printed."""
     made: list[Phone] = []
 
     def make(name: str = "first") -> Phone:
@@ -50,4 +61,6 @@ def phone(playwright: Playwright, tmp_path: Path) -> Iterator[Callable[..., Phon
 
     yield make
     for each in made:
+        if request.node.stash.get(FAILED, False):
+            print(f"\n{each.profile.name}: {each.words()}")
         each.close()
