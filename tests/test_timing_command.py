@@ -13,14 +13,20 @@ RATE_HZ = 48_000
 
 
 def two_clicks(interval_s: float) -> bytes:
-    """A quiet recording with two damped knocks, the second `interval_s` after the first."""
+    """A recording with a release click, an opening knock, a train's ticks and, `interval_s` after the opening, a louder closing knock."""
     noise = np.random.default_rng(7)
-    samples = noise.normal(0, 1e-4, RATE_HZ * 2)
-    ring_s = np.arange(int(0.004 * RATE_HZ)) / RATE_HZ
-    knock = np.exp(-ring_s / 0.0008) * noise.normal(0, 0.5, ring_s.size)
-    for at_s in (0.8, 0.8 + interval_s):
+    samples = noise.normal(0, 1e-3, RATE_HZ * 2)
+    ring_s = np.arange(int(0.02 * RATE_HZ)) / RATE_HZ
+
+    def knock(at_s: float, peak: float, decay_s: float = 0.0008) -> None:
         start = round(at_s * RATE_HZ)
-        samples[start : start + knock.size] += knock
+        samples[start : start + ring_s.size] += peak * np.exp(-ring_s / decay_s) * noise.normal(0, 0.3, ring_s.size)
+
+    knock(0.788, 0.3)
+    knock(0.8, 0.5)
+    knock(0.8 + interval_s, 0.9)
+    for tick in range(int(interval_s / 0.008) - 2):
+        knock(0.812 + tick * 0.008, 0.03, 0.0005)
     return to_wav(samples, RATE_HZ)
 
 
@@ -71,3 +77,19 @@ def test_what_cannot_be_measured_is_said_in_one_line(tmp_path: Path, capsys: pyt
     out, error = capsys.readouterr()
     assert out == ""
     assert said in error and len(error.splitlines()) == 1
+
+
+def test_a_huge_file_is_refused_before_it_is_read(tmp_path: Path, capsys: pytest.CaptureFixture, monkeypatch: pytest.MonkeyPatch) -> None:
+    path = tmp_path / "hour.wav"
+    with path.open("wb") as file:
+        file.truncate(300 * 1024 * 1024)  # an hour of sound; sparse, so that it takes no room
+    monkeypatch.setattr(Path, "read_bytes", lambda self: pytest.fail("the file was read whole"))
+    assert main(["timing", str(path)]) == 2
+    out, error = capsys.readouterr()
+    assert out == "" and "Cut it to the firings" in error and len(error.splitlines()) == 1
+
+
+def test_an_hour_that_may_be_read_is_refused_by_its_length(tmp_path: Path, capsys: pytest.CaptureFixture) -> None:
+    (tmp_path / "hour.wav").write_bytes(to_wav(np.zeros(3600 * 8000, "float32"), 8000))
+    assert main(["timing", str(tmp_path / "hour.wav")]) == 2
+    assert "longer than 3 minutes" in capsys.readouterr().err

@@ -1,5 +1,5 @@
 // The timing command of the web app's side: arguments in, one JSON text out, exit code 2 for anything that is not sound.
-import { readFileSync } from "node:fs";
+import { readFileSync, statSync } from "node:fs";
 import { parseArgs } from "node:util";
 import constants from "@catalogue/shutter_timing.json";
 import seriesData from "@catalogue/series.json";
@@ -8,6 +8,8 @@ import { measureBeside } from "../src/domain/shutter_beside.ts";
 import { BadSound, parseWav } from "../src/domain/wav.ts";
 
 const NOT_SOUND = 2;
+/** A file is asked for its size before it is read. */
+const MOST_FILE_BYTES = 256 * 1024 * 1024;
 
 /** Returns the exit code: 0, or 2 with one sentence on standard error. */
 export function main(words: string[]): number {
@@ -40,8 +42,10 @@ function timing(file: string, marked: string | null, seriesId: string) {
 
 function bytesOf(file: string): ArrayBuffer {
   try {
+    if (statSync(file).size > MOST_FILE_BYTES) throw new BadSound(`${file} is larger than 256 MiB. Cut it to the firings of one speed.`);
     return Uint8Array.from(readFileSync(file)).buffer;
-  } catch {
+  } catch (error) {
+    if (error instanceof BadSound) throw error;
     throw new BadSound(`${file} cannot be read.`);
   }
 }

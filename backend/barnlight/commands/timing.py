@@ -9,6 +9,8 @@ from typing import Any
 from barnlight.config import Config
 
 NOT_SOUND = 2
+# A file is asked for its size before it is read: three minutes of eight channels at 24 bits and 48 kHz are less.
+MOST_FILE_BYTES = 256 * 1024 * 1024
 
 
 def add_options(parser: argparse.ArgumentParser) -> None:
@@ -46,6 +48,8 @@ def timing(path: Path, marked: str | None, series_id: str) -> dict[str, Any]:
     marked_s = None if marked is None else parse_mark(marked)
     if marked is not None and marked_s is None:
         raise ValueError(f'"{marked}" is no marked speed; write it like 1/50 or 2s.')
+    if path.stat().st_size > MOST_FILE_BYTES:
+        raise ValueError(f"{path} is larger than {MOST_FILE_BYTES // 1024 // 1024} MiB. Cut it to the firings of one speed.")
     samples, rate_hz = read_sound(path.read_bytes())
     result = measure_beside(samples, rate_hz, marked_s, data["shutter_timing"])
     nominal_s = None if marked is None else nominal_seconds(marked, series)

@@ -27,11 +27,12 @@ export class MicrophoneError extends Error {
 export const LONGEST_S = 60;
 
 export class Microphone {
-  #chunks: Float32Array[] = [];
+  #pieces: CapturedPiece[] | null = null;
   #frames = 0;
-  #clock: FrameClock | null = null;
   /** Called about 50 times a second with the peak of the last moment, 0..1. */
   onLevel: (peak: number) => void = () => undefined;
+  /** Called with every piece of sound, about 20 ms each; whoever wants a whole run collects them. */
+  onPiece: (piece: CapturedPiece) => void = () => undefined;
   /** Called when the phone takes the microphone away, as for a call. */
   onEnded: () => void = () => undefined;
 
@@ -71,25 +72,35 @@ export class Microphone {
   }
 
   start(): void {
-    this.#chunks = [];
+    this.#pieces = [];
     this.#frames = 0;
-    this.#clock = new FrameClock(this.context.sampleRate);
   }
 
+  /** What was heard since `start`. */
   stop(): Captured {
+    const pieces = this.#pieces ?? [];
+    this.#pieces = null;
+    return this.captured(pieces);
+  }
+
+  /** Pieces that followed one another as one recording, with what the phone did to it. */
+  captured(pieces: readonly CapturedPiece[]): Captured {
     const rateHz = this.context.sampleRate;
-    const lostFrames = this.#clock?.lostFrames() ?? 0;
-    this.#clock = null;
-    const samples = new Float32Array(this.#frames);
+    const clock = new FrameClock(rateHz);
+    const samples = new Float32Array(pieces.reduce((sum, piece) => sum + piece.samples.length, 0));
     let at = 0;
-    for (const chunk of this.#chunks) { samples.set(chunk, at); at += chunk.length; }
-    this.#chunks = [];
+    for (const piece of pieces) {
+      samples.set(piece.samples, at);
+      at += piece.samples.length;
+      clock.add(piece.samples.length, piece.at_ms, piece.missing_frames);
+    }
     const settings = this.stream.getAudioTracks()[0]?.getSettings?.() ?? {};
     const voice = [settings.echoCancellation, settings.noiseSuppression, settings.autoGainControl];
     return {
-      samples, rateHz, lostFrames,
+      samples, rateHz,
+      lostFrames: clock.lostFrames(),
       processed: voice.some((one) => one !== undefined && one !== false),
-      settings: Object.fromEntries(Object.entries(settings).filter(([, value]) => ["string", "number", "boolean"].includes(typeof value) )
+      settings: Object.fromEntries(Object.entries(settings).filter(([, value]) => ["string", "number", "boolean"].includes(typeof value))
         // Ids of this phone's hardware are nobody's business.
         .filter(([name]) => !/id$/i.test(name))) as Captured["settings"],
     };
@@ -100,16 +111,28 @@ export class Microphone {
     void this.context.close();
   }
 
-  #take({ samples: chunk, at_ms, missing_frames }: CapturedPiece): void {
+  #take(piece: CapturedPiece): void {
     let peak = 0;
-    for (const sample of chunk) peak = Math.max(peak, Math.abs(sample));
+    for (const sample of piece.samples) peak = Math.max(peak, Math.abs(sample));
     this.onLevel(peak);
-    if (!this.#clock) return;
-    this.#clock.add(chunk.length, at_ms, missing_frames);
-    this.#chunks.push(chunk);
-    this.#frames += chunk.length;
-    while (this.#frames > LONGEST_S * this.context.sampleRate) this.#frames -= this.#chunks.shift()!.length;
+    this.onPiece(piece);
+    if (!this.#pieces) return;
+    this.#pieces.push(piece);
+    this.#frames += piece.samples.length;
+    while (this.#frames > LONGEST_S * this.context.sampleRate) this.#frames -= this.#pieces.shift()!.samples.length;
   }
+}
+
+/** Seconds a sound file says it lasts, from its first bytes; rejects on what is no sound. */
+export function soundLength(file: Blob): Promise<number> {
+  const player = new Audio();
+  const address = URL.createObjectURL(file);
+  return new Promise<number>((done, fail) => {
+    player.preload = "metadata";
+    player.addEventListener("loadedmetadata", () => done(player.duration));
+    player.addEventListener("error", () => fail(new Error("no sound")));
+    player.src = address;
+  }).finally(() => { player.removeAttribute("src"); URL.revokeObjectURL(address); });
 }
 
 /** Decodes a sound file of any kind this browser knows; mono, at the rate the browser chose. Rejects on other files. */

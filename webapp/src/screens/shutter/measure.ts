@@ -23,6 +23,17 @@ function timingWorker(): Worker {
   return worker;
 }
 
+/** The person no longer wants the answer. */
+export class Stopped extends Error {}
+
+/** Gives up on whatever is being measured; the next question starts afresh. */
+export function stopMeasuring(): void {
+  worker?.terminate();
+  worker = null;
+  for (const one of waiting.values()) one.fail(new Stopped("stopped"));
+  waiting.clear();
+}
+
 /** `markedS`: the marked speed in seconds, or null. The samples are copied, so the caller keeps its own. */
 export function measureSound(samples: Float32Array, rateHz: number, markedS: number | null): Promise<BesideMeasurement> {
   turn += 1;

@@ -1,7 +1,7 @@
 // Listens to one take at a time; the microphone stays open for the whole run, and any sound file can stand in for it.
 import { useEffect, useRef, useState } from "preact/hooks";
-import { decodeSound, Microphone, MicrophoneError, type MicrophoneTrouble } from "../../device/microphone.ts";
-import { BadSound, parseWav } from "../../domain/wav.ts";
+import { Microphone, MicrophoneError, type MicrophoneTrouble } from "../../device/microphone.ts";
+import { BadSound } from "../../domain/wav.ts";
 import { useStore } from "../../store/live.ts";
 import { useBusy } from "../../ui/busy.ts";
 import { Button } from "../../ui/button.tsx";
@@ -10,7 +10,9 @@ import { tellFailure } from "../../ui/tell_failure.ts";
 import { showToast } from "../../ui/toast.tsx";
 import { conditionsOf, type ConditionWords } from "./conditions.tsx";
 import { keepTake, type Heard } from "./keep_take.ts";
+import { readSoundFile } from "./sound_file.ts";
 import { Level } from "./level.tsx";
+import { Stopped, stopMeasuring } from "./measure.ts";
 import { SETTLED_WANTED } from "./speed_picker.tsx";
 import { nextWords, timeWords, TROUBLE } from "./words.ts";
 
@@ -26,7 +28,6 @@ export interface RecorderProps {
 
 /** One microphone for the app: a phone asks for leave once, not at every speed. Let go when the screen is left. */
 let open: Microphone | null = null;
-const LARGEST_FILE_BYTES = 40_000_000;
 
 type State = "ready" | "listening" | "working";
 
@@ -52,7 +53,7 @@ export function Recorder({ visit, mark, coldTaken, settled, conditions, lastMs, 
       const said = result.open_time_s === null ? nextWords(result.reason) : `${mark.text} reads ${timeWords(result.open_time_s)}.`;
       showToast({ words: heard.lostFrames > 0 ? `${said} The phone dropped some sound: take it again to be sure.` : said });
     } catch (error) {
-      tellFailure(error);
+      if (!(error instanceof Stopped)) tellFailure(error);
     }
     setState("ready");
   };
@@ -80,11 +81,7 @@ export function Recorder({ visit, mark, coldTaken, settled, conditions, lastMs, 
     if (!chosen) return;
     setWrongFile(null);
     try {
-      if (chosen.size > LARGEST_FILE_BYTES) throw new BadSound("This file is over 40 MB. Cut it to the firings and load that.");
-      const bytes = await chosen.arrayBuffer();
-      const wav = new TextDecoder("latin1").decode(bytes.slice(0, 4)) === "RIFF";
-      const sound = wav ? parseWav(bytes) : await decodeSound(bytes);
-      await keep({ ...sound, origin: "file", lostFrames: 0, processed: false, settings: {} });
+      await keep({ ...(await readSoundFile(chosen)), origin: "file", lostFrames: 0, processed: false, settings: {} });
     } catch (error) {
       setWrongFile(error instanceof BadSound ? error.message : "This file is not sound that this phone can read. Load a WAV, or what the phone's own recorder makes.");
     }
@@ -106,6 +103,7 @@ export function Recorder({ visit, mark, coldTaken, settled, conditions, lastMs, 
         : <Button kind="strong" wide icon="sound" disabled={state === "working"} onClick={() => void listen()}>{state === "working" ? "Measuring…" : `Listen at ${mark.text}`}</Button>}
       <Button wide icon="page" disabled={state !== "ready"} onClick={() => file.current?.click()}>Load a recording instead</Button>
       <input ref={file} type="file" accept="audio/*,.wav" class="only-read" tabIndex={-1} aria-label="Recording to load" onChange={(event) => { void load(event.currentTarget.files?.[0]); event.currentTarget.value = ""; }} />
+      {state === "working" && <Button wide icon="cross" onClick={stopMeasuring}>Stop measuring</Button>}
       {trouble && <ErrorNote {...TROUBLE[trouble]} />}
       {wrongFile && <ErrorNote what="This file was not taken." todo={wrongFile} />}
       {state !== "listening" && <Note tone="tell"><p class="small">Ask before you record in somebody's house; laws differ. Only the stretch round the firings is kept.</p></Note>}
