@@ -73,10 +73,20 @@ function isPossible(timeS: number, markedS: number | null, limits: TimingConstan
   return markedS === null || (timeS >= limits.least_of_marked * markedS && timeS <= limits.most_of_marked * markedS);
 }
 
+/** What a click meets on one side, whatever it is paired with: worked out once, for a phone waits for this. */
+interface Side {
+  /** Mean level a little away from it. */
+  readonly quietDb: number;
+  /** The strongest click near it. */
+  readonly strongestDb: number;
+}
+
 /** Looks at a pair among all strong clicks of one recording. */
 class Look {
   private readonly loudestDb: number;
   private readonly ms: number;
+  private readonly before = new Map<Click, Side & { readonly release: boolean }>();
+  private readonly after = new Map<Click, Side>();
 
   constructor(
     private readonly signal: Signal,
@@ -86,23 +96,31 @@ class Look {
   ) {
     this.loudestDb = Math.max(...clicks.map((click) => click.levelDb));
     this.ms = signal.rateHz / 1000;
+    for (const click of clicks) {
+      const since = (at: number) => (at - click.at) / this.ms;
+      this.before.set(click, {
+        quietDb: this.quietDb(click, is.quiet_before_ms),
+        strongestDb: this.strongest((at) => within(since(at), is.before_ms)),
+        release: clicks.some(({ at }) => within(since(at), is.release_ms)),
+      });
+      this.after.set(click, {
+        quietDb: this.quietDb(click, is.quiet_after_ms),
+        strongestDb: this.strongest((at) => at > click.at && within(since(at), is.after_ms)),
+      });
+    }
   }
 
   /** The features of a pair; one that cannot be told is 0. */
   features(open: Click, close: Click): Record<string, number> {
-    const { is, ms, signal } = this;
+    const { is, ms, signal, markedS } = this;
     const timeMs = (close.at - open.at) / ms;
-    const weakerDb = Math.min(open.levelDb, close.levelDb);
-    const offStops = this.markedS === null ? 0 : Math.log2(timeMs / 1000 / this.markedS);
-    const beforeDb = this.quietDb(open, is.quiet_before_ms);
-    const afterDb = this.quietDb(close, is.quiet_after_ms);
+    const offStops = markedS === null ? 0 : Math.log2(timeMs / 1000 / markedS);
+    const before = this.before.get(open)!;
+    const after = this.after.get(close)!;
+    const around = this.around(open, close);
     const inset = is.buzz_inset_ms * ms;
     const buzzDb = meanDb(signal, open.at + inset, close.at - inset, NaN);
     const [leastBuzz, mostBuzz] = is.buzz_db as [number, number];
-    const isMarked = this.markedS !== null;
-    const isBetween = (at: number) => at > open.at && at < close.at;
-    const isJustAfter = (at: number) => at > close.at && within((at - close.at) / ms, is.after_ms);
-    const isOutside = (at: number) => (at - open.at) / ms < is.before_ms[0]! || (at - close.at) / ms > is.after_ms[1]!;
     return {
       level_open: Math.min(open.levelDb, is.level_most_db) / 10,
       level_close: Math.min(close.levelDb, is.level_most_db) / 10,
@@ -113,41 +131,55 @@ class Look {
       jump_close: Math.min(close.jumpDb, is.jump_most_db) / 10,
       slow: clip(offStops, 0, 2),
       fast: clip(-offStops, 0, 2),
-      near_mark: isMarked ? clip(1 - Math.abs(offStops) / is.near_stops, 0, 1) : 0,
-      top_speed: this.markedS !== null && this.markedS < is.top_speed_s ? clip(offStops, -1, 1) : 0,
-      inside: this.rival(isBetween, weakerDb),
-      after: this.rival(isJustAfter, close.levelDb),
-      before: this.rival((at) => within((at - open.at) / ms, is.before_ms), open.levelDb),
-      release: this.clicks.some(({ at }) => within((at - open.at) / ms, is.release_ms)) ? 1 : 0,
-      release_level: this.follower((at) => within((at - open.at) / ms, is.before_ms), open.levelDb),
-      rebound: this.follower((at) => isBetween(at) && within((at - open.at) / ms, is.rebound_ms), open.levelDb),
-      bounces: this.follower(isJustAfter, close.levelDb),
-      follows: this.follower((at) => at > open.at && within((at - open.at) / ms, is.follows_ms) && (at - close.at) / ms < -FOLLOWS_BEFORE_MS, open.levelDb),
-      buzz: timeMs > is.buzz_from_ms ? orZero(clip(buzzDb - Math.max(beforeDb, afterDb), leastBuzz, mostBuzz)) / 10 : 0,
+      near_mark: markedS === null ? 0 : clip(1 - Math.abs(offStops) / is.near_stops, 0, 1),
+      top_speed: markedS !== null && markedS < is.top_speed_s ? clip(offStops, -1, 1) : 0,
+      inside: this.rival(around.insideDb, Math.min(open.levelDb, close.levelDb)),
+      after: this.rival(after.strongestDb, close.levelDb),
+      before: this.rival(before.strongestDb, open.levelDb),
+      release: before.release ? 1 : 0,
+      release_level: this.company(before.strongestDb, open.levelDb),
+      rebound: this.company(around.reboundDb, open.levelDb),
+      bounces: this.company(after.strongestDb, close.levelDb),
+      follows: this.company(around.followsDb, open.levelDb),
+      buzz: timeMs > is.buzz_from_ms ? orZero(clip(buzzDb - Math.max(before.quietDb, after.quietDb), leastBuzz, mostBuzz)) / 10 : 0,
       unusual: Math.abs(Math.log10(timeMs / 1000 / is.usual_s)),
-      crowd: Math.min(this.count(({ at }) => isBetween(at)), is.crowd_most) / 2,
-      noise_before: clip(beforeDb - signal.floorDb, 0, is.quiet_most_db) / 10,
-      noise_after: clip(afterDb - signal.floorDb, 0, is.quiet_most_db) / 10,
-      neighbours: Math.min(this.neighbours(open, close, weakerDb - is.neighbour_db), is.neighbour_most) / 3,
-      busy: Math.min(this.count(({ at, levelDb }) => levelDb >= weakerDb - is.busy_db && isOutside(at)), is.busy_most) / 5,
-      last: this.clicks.some(({ at, levelDb }) => levelDb >= weakerDb - is.rival_db && (at - close.at) / ms > is.last_after_ms) ? 0 : 1,
-      early: this.rival((at) => isBetween(at) && within((at - open.at) / ms, is.early_ms), open.levelDb),
+      crowd: Math.min(around.between, is.crowd_most) / 2,
+      noise_before: clip(before.quietDb - signal.floorDb, 0, is.quiet_most_db) / 10,
+      noise_after: clip(after.quietDb - signal.floorDb, 0, is.quiet_most_db) / 10,
+      neighbours: Math.min(around.neighbours, is.neighbour_most) / 3,
+      busy: Math.min(around.busy, is.busy_most) / 5,
+      last: around.isLast ? 1 : 0,
+      early: this.rival(around.earlyDb, open.levelDb),
       gap: orZero(clip(this.quietDb(open, is.gap_ms) - buzzDb, is.gap_least_db, 0)) / 10,
     };
   }
 
+  /** One look at all other clicks: the strongest at each place between, and how many are as loud outside. */
+  private around(open: Click, close: Click) {
+    const { is, ms } = this;
+    const weakerDb = Math.min(open.levelDb, close.levelDb);
+    let [insideDb, reboundDb, followsDb, earlyDb] = [-Infinity, -Infinity, -Infinity, -Infinity];
+    let [between, neighbours, busy] = [0, 0, 0];
+    let isLast = true;
+    for (const { at, levelDb } of this.clicks) {
+      const sinceOpen = (at - open.at) / ms;
+      const sinceClose = (at - close.at) / ms;
+      if (at > open.at && at < close.at) {
+        between += 1;
+        if (levelDb > insideDb) insideDb = levelDb;
+        if (levelDb > reboundDb && within(sinceOpen, is.rebound_ms)) reboundDb = levelDb;
+        if (levelDb > earlyDb && within(sinceOpen, is.early_ms)) earlyDb = levelDb;
+        if (levelDb > followsDb && within(sinceOpen, is.follows_ms) && sinceClose < -FOLLOWS_BEFORE_MS) followsDb = levelDb;
+      }
+      if (levelDb >= weakerDb - is.neighbour_db && (within(sinceOpen, is.neighbour_before_ms) || within(sinceClose, is.neighbour_after_ms))) neighbours += 1;
+      if (levelDb >= weakerDb - is.busy_db && (sinceOpen < is.before_ms[0]! || sinceClose > is.after_ms[1]!)) busy += 1;
+      if (levelDb >= weakerDb - is.rival_db && sinceClose > is.last_after_ms) isLast = false;
+    }
+    return { insideDb, reboundDb, followsDb, earlyDb, between, neighbours, busy, isLast };
+  }
+
   private quietDb(click: Click, spanMs: Span): number {
     return meanDb(this.signal, click.at + spanMs[0]! * this.ms, click.at + spanMs[1]! * this.ms, this.signal.floorDb);
-  }
-
-  /** How close the strongest click at such a place comes to `ofDb`. */
-  private rival(isThere: (at: number) => boolean, ofDb: number): number {
-    return clip(this.strongest(isThere) - ofDb + this.is.rival_db, 0, this.is.rival_most_db) / 10;
-  }
-
-  /** The same for the weaker company that a click keeps: a release before it, bounces after it. */
-  private follower(isThere: (at: number) => boolean, ofDb: number): number {
-    return clip(this.strongest(isThere) - ofDb + this.is.company_db, 0, this.is.company_db) / 10;
   }
 
   private strongest(isThere: (at: number) => boolean): number {
@@ -156,18 +188,14 @@ class Look {
     return strongest;
   }
 
-  private neighbours(open: Click, close: Click, leastDb: number): number {
-    const { is, ms } = this;
-    return this.count(
-      ({ at, levelDb }) =>
-        levelDb >= leastDb && (within((at - open.at) / ms, is.neighbour_before_ms) || within((at - close.at) / ms, is.neighbour_after_ms)),
-    );
+  /** How close a click comes to `ofDb`. */
+  private rival(clickDb: number, ofDb: number): number {
+    return clip(clickDb - ofDb + this.is.rival_db, 0, this.is.rival_most_db) / 10;
   }
 
-  private count(isCounted: (click: Click) => boolean): number {
-    let found = 0;
-    for (const click of this.clicks) if (isCounted(click)) found += 1;
-    return found;
+  /** The same for the weaker company that a click keeps: a release before it, bounces after it. */
+  private company(clickDb: number, ofDb: number): number {
+    return clip(clickDb - ofDb + this.is.company_db, 0, this.is.company_db) / 10;
   }
 }
 
