@@ -28,7 +28,7 @@ class Share:
         return self.hits / self.of if self.of else math.nan
 
     def limits(self) -> tuple[float, float]:
-        z, n = 1.959964, self.of
+        z, n = 1.959963984540054, self.of
         if not n:
             return 0.0, 1.0
         middle = (self.value + z * z / (2 * n)) / (1 + z * z / n)
