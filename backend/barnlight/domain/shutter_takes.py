@@ -7,6 +7,8 @@ from typing import Any
 from barnlight.domain.shutter_timing import measure_marks
 
 NOTHING = dict.fromkeys(("open_s", "close_s", "open_time_s", "low_s", "high_s", "other_s"))
+# What casts doubt on the mark itself is no better for being heard three times.
+DOUBTS_OF_ALL = ("far_from_mark", "several_firings_inside")
 
 
 def read_takes(takes: list[dict], measured: dict[str, dict], moved: dict[str, dict], catalogue: dict) -> list[dict[str, Any]]:
@@ -46,6 +48,9 @@ def _firing(measurement: dict, index: int, of: int, constants: dict) -> dict[str
         return NOTHING | lead | whole | {"moved": False}
     if index >= len(firings):
         return NOTHING | {"verdict": "unusable", "reason": measurement["reason"] or "no_pair_stands_out", "moved": False}
+    if measurement["reason"] in DOUBTS_OF_ALL:
+        doubt = {"verdict": "doubtful", "reason": measurement["reason"], "other_s": measurement["other_s"]}
+        return firings[index] | doubt | {"moved": False}
     # Firings that agree are clear together, even where one alone would be doubtful.
     agreed = measurement["verdict"] == "clear" and common is not None and common["share"] >= constants["common"]["clear_share"]
     return firings[index] | ({"verdict": "clear", "reason": None, "other_s": None} if agreed else {}) | {"moved": False}

@@ -39,6 +39,8 @@ export interface ReadTake {
 }
 
 const NOTHING = { open_s: null, close_s: null, open_time_s: null, low_s: null, high_s: null, other_s: null };
+// What casts doubt on the mark itself is no better for being heard three times.
+const DOUBTS_OF_ALL: readonly string[] = ["far_from_mark", "several_firings_inside"];
 
 /**
  * The takes in their order, each with its reading.
@@ -74,6 +76,7 @@ function firingOf(measurement: Measurement, index: number, of: number, constants
   }
   const firing = firings[index];
   if (!firing) return { ...NOTHING, verdict: "unusable", reason: reason ?? "no_pair_stands_out", moved: false };
+  if (DOUBTS_OF_ALL.includes(reason ?? "")) return { ...firing, verdict: "doubtful", reason, other_s: measurement.other_s, moved: false };
   // Firings that agree are clear together, even where one alone would be doubtful.
   const agreed = verdict === "clear" && common !== null && common.share >= constants.common.clear_share;
   return agreed ? { ...firing, verdict: "clear", reason: null, other_s: null, moved: false } : { ...firing, moved: false };
