@@ -3,6 +3,8 @@ import workletUrl from "../workers/capture.worklet.ts?worker&url";
 import type { CapturedPiece } from "../workers/capture.worklet.ts";
 import { FrameClock } from "./frame_clock.ts";
 
+export type { CapturedPiece };
+
 export interface Captured {
   /** Mono, full scale -1..1, at `rateHz`. */
   samples: Float32Array;

@@ -22,12 +22,18 @@ export interface Meant {
   conditions: { stop: string | null; attitude: string | null; since_last_s: number | null; celsius: number | null };
 }
 
-export interface Kept { take: string; result: BesideMeasurement }
+export interface Kept { take: string; takes: readonly string[]; result: BesideMeasurement }
 
 /** Saves the sound first and the records that name it after: a kill in between leaves bytes without a name, never the reverse. */
-export async function keepTake(store: Store, visit: string, heard: Heard, meant: Meant): Promise<Kept> {
-  const found = await measureSound(heard.samples, heard.rateHz, meant.marked.seconds);
-  const samples = trim(heard.samples, heard.rateHz, found);
+export async function keepTake(store: Store, visit: string, heard: Heard, meant: Meant): Promise<Kept>;
+/** `isWanted` says of a measurement whether it is worth keeping; null where it is not. */
+export async function keepTake(store: Store, visit: string, heard: Heard, meant: Meant, isWanted: (found: BesideMeasurement) => boolean): Promise<Kept | null>;
+export async function keepTake(store: Store, visit: string, heard: Heard, meant: Meant, isWanted: (found: BesideMeasurement) => boolean = () => true): Promise<Kept | null> {
+  const whole = await measureSound(heard.samples, heard.rateHz, meant.marked.seconds);
+  if (!isWanted(whole)) return null;
+  const samples = trim(heard.samples, heard.rateHz, whole);
+  // What is stored is what counts from now on: here, on other phones and on the server.
+  const found = samples.length < heard.samples.length ? await measureSound(samples, heard.rateHz, meant.marked.seconds) : whole;
   const bytes = writeWav(samples, heard.rateHz);
   const { hash } = await store.putMedia(bytes, "audio/wav");
   const at = moment();
@@ -42,5 +48,5 @@ export async function keepTake(store: Store, visit: string, heard: Heard, meant:
     const intent = { marked: meant.marked, cold: meant.cold && firing === 0, ordinal: meant.ordinal + firing };
     takes.push(await store.create("take", { visit, recording, at: { ...at, ms: at.ms + firing }, intent, conditions: meant.conditions }));
   }
-  return { take: takes[0]!, result: found };
+  return { take: takes[0]!, takes, result: found };
 }

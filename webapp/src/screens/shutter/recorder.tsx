@@ -1,6 +1,6 @@
 // Listens to one take at a time; the microphone stays open for the whole run, and any sound file can stand in for it.
 import { useEffect, useRef, useState } from "preact/hooks";
-import { Microphone, MicrophoneError, type MicrophoneTrouble } from "../../device/microphone.ts";
+import { type Microphone, MicrophoneError, type MicrophoneTrouble } from "../../device/microphone.ts";
 import { BadSound } from "../../domain/wav.ts";
 import { useStore } from "../../store/live.ts";
 import { useBusy } from "../../ui/busy.ts";
@@ -10,6 +10,7 @@ import { tellFailure } from "../../ui/tell_failure.ts";
 import { showToast } from "../../ui/toast.tsx";
 import { conditionsOf, type ConditionWords } from "./conditions.tsx";
 import { keepTake, type Heard } from "./keep_take.ts";
+import { takeMicrophone } from "./shared_microphone.ts";
 import { readSoundFile } from "./sound_file.ts";
 import { Level } from "./level.tsx";
 import { Stopped, stopMeasuring } from "./measure.ts";
@@ -26,8 +27,6 @@ export interface RecorderProps {
   onKept: (take: string) => void;
 }
 
-/** One microphone for the app: a phone asks for leave once, not at every speed. Let go when the screen is left. */
-let open: Microphone | null = null;
 
 type State = "ready" | "listening" | "working";
 
@@ -38,9 +37,9 @@ export function Recorder({ visit, mark, coldTaken, settled, conditions, lastMs, 
   const [cold, setCold] = useState(!coldTaken);
   const [wrongFile, setWrongFile] = useState<string | null>(null);
   const level = useRef<(peak: number) => void>(() => undefined);
+  const microphone = useRef<Microphone | null>(null);
   const file = useRef<HTMLInputElement>(null);
 
-  useEffect(() => () => { open?.close(); open = null; }, []);
   useEffect(() => { if (coldTaken) setCold(false); }, [coldTaken]);
 
   const keep = async (heard: Heard) => {
@@ -60,20 +59,21 @@ export function Recorder({ visit, mark, coldTaken, settled, conditions, lastMs, 
 
   const listen = async () => {
     setTrouble(null);
+    let open: Microphone;
     try {
-      open ??= await Microphone.open();
+      open = await takeMicrophone(() => { setState("ready"); setTrouble("busy"); });
     } catch (error) {
       setTrouble(error instanceof MicrophoneError ? error.trouble : "missing");
       return;
     }
     open.onLevel = (peak) => level.current(peak);
-    open.onEnded = () => { open = null; setState("ready"); setTrouble("busy"); };
     open.start();
+    microphone.current = open;
     setState("listening");
   };
 
   const finish = () => {
-    const heard = open?.stop();
+    const heard = microphone.current?.stop();
     if (heard) void keep({ ...heard, origin: "microphone" });
   };
 

@@ -4,6 +4,7 @@ import { keepAwake } from "../../device/wake_lock.ts";
 import { judgement } from "../../domain/shutter_judgement.ts";
 import { table } from "../../domain/shutter_table.ts";
 import { useStore } from "../../store/live.ts";
+import { Button } from "../../ui/button.tsx";
 import { Note, Waiting } from "../../ui/notes.tsx";
 import { address } from "../../ui/route.ts";
 import { Screen } from "../../ui/screen.tsx";
@@ -21,6 +22,8 @@ import "../visit/visit.css";
 import { Conditions, type ConditionWords, NO_CONDITIONS } from "./conditions.tsx";
 import { SPEEDS_CHECK } from "./proposal.ts";
 import { Recorder } from "./recorder.tsx";
+import { Run } from "./run.tsx";
+import { letMicrophoneGo } from "./shared_microphone.ts";
 import "./shutter.css";
 import { SETTLED_WANTED, SpeedPicker } from "./speed_picker.tsx";
 import { SpeedTable } from "./speed_table.tsx";
@@ -32,6 +35,7 @@ import { QUALITY } from "./words.ts";
 export default function Shutter({ params }: ScreenInput) {
   const ready = useVisit(params["visit"]!);
   useEffect(() => keepAwake(), []);
+  useEffect(() => letMicrophoneGo, []);
   if (ready === null) return <Missing />;
   if (!ready) return <Waiting />;
   return <ReadyShutter ready={ready} />;
@@ -50,6 +54,7 @@ function ReadyShutter({ ready }: { ready: ReadyVisit }) {
   const [picked, setPicked] = useState<string | null>(null);
   const [conditions, setConditions] = useState<ConditionWords>(NO_CONDITIONS);
   const [shown, setShown] = useState<string | null>(null);
+  const [running, setRunning] = useState(false);
 
   const frame = { title: "Shutter times", over: pieceTitle(view.piece), back: address("/visit", visit), backWord: "Back to the piece" };
   const under = <><TagBar open={view.open} current={visit} /><BriefLine judged={judged} visit={visit} /></>;
@@ -69,6 +74,10 @@ function ReadyShutter({ ready }: { ready: ReadyVisit }) {
   const mark = marks.find((one) => one.text === picked) ?? (coldTaken ? next : marks[0]!);
   const reads = readsOf(takes);
   const rows = table(reads, piece, catalogue);
+  const tallyOf = (text: string) => {
+    const own = reads.filter((read) => read.marked.text === text && !read.cold && read.reading.open_time_s !== null);
+    return { kept: own.length, clear: own.filter(({ reading }) => reading.verdict === "clear").length };
+  };
   const sum = judgement(rows, piece, catalogue);
   const stopsAt = (text: string) => [...new Set(takes.filter(({ take }) => take.values["intent"].marked.text === text).flatMap(({ take }) => take.values["conditions"]?.stop ?? []))] as string[];
   const current = takes.find(({ take }) => take.id === shown) ?? takes.at(-1);
@@ -80,8 +89,10 @@ function ReadyShutter({ ready }: { ready: ReadyVisit }) {
           <p>Only the first firing shows how it wakes up, and it cannot be had again. Set a speed you will use, cock, then record.</p>
         </Note>
       )}
-      <SpeedPicker marks={marks} chosen={mark.text} countOf={settledOf} onPick={setPicked} />
-      <Recorder
+      {running && <Run visit={visit} marks={marks} first={mark.text} wanted={SETTLED_WANTED} coldTaken={coldTaken} tallyOf={tallyOf} conditions={conditions}
+        onKept={(id, text) => { setShown(id); setPicked(text); }} onEnd={() => setRunning(false)} />}
+      {!running && <SpeedPicker marks={marks} chosen={mark.text} countOf={settledOf} onPick={setPicked} />}
+      {!running && <Recorder
         key={mark.text}
         visit={visit}
         mark={mark}
@@ -91,7 +102,8 @@ function ReadyShutter({ ready }: { ready: ReadyVisit }) {
         lastMs={(takes.at(-1)?.take.values["at"]?.ms as number | undefined) ?? null}
         // The ring stays where it is until the person turns it: the next speed is never chosen for them.
         onKept={(id) => { setShown(id); setPicked(mark.text); }}
-      />
+      />}
+      {!running && <Button wide icon="list" onClick={() => setRunning(true)}>Run through the speeds, hands free</Button>}
       {current && <TakeCard key={current.take.id} view={current} read={reads.find((read) => read.id === current.take.id)?.reading} piece={piece} catalogue={catalogue} />}
       {rows.length > 0 && <SpeedTable rows={rows} judged={sum} stopsAt={stopsAt} visit={visit} check={judged.checks.find((check) => check.id === SPEEDS_CHECK)} resultAt={judged.resultAt} />}
       {takes.length > 1 && (
