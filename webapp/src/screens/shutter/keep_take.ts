@@ -1,9 +1,10 @@
 // Keeps a take: measured, cut, written as WAV by its hash, and named with what the person meant by it.
 import { moment } from "../../device/moment.ts";
 import type { BesideMeasurement } from "../../domain/shutter_beside.ts";
-import { writeWav } from "../../domain/wav.ts";
+import { parseWav, writeWav } from "../../domain/wav.ts";
 import type { Store } from "../../store/store.ts";
 import { measureSound } from "./measure.ts";
+import { remember } from "./takes.ts";
 import { trim } from "./trim.ts";
 
 export interface Heard {
@@ -32,10 +33,11 @@ export async function keepTake(store: Store, visit: string, heard: Heard, meant:
   const whole = await measureSound(heard.samples, heard.rateHz, meant.marked.seconds);
   if (!isWanted(whole)) return null;
   const samples = trim(heard.samples, heard.rateHz, whole);
-  // What is stored is what counts from now on: here, on other phones and on the server.
-  const found = samples.length < heard.samples.length ? await measureSound(samples, heard.rateHz, meant.marked.seconds) : whole;
   const bytes = writeWav(samples, heard.rateHz);
   const { hash } = await store.putMedia(bytes, "audio/wav");
+  // What is stored is what counts from now on: here, on other phones and on the server.
+  const found = await measureSound(parseWav(bytes).samples, heard.rateHz, meant.marked.seconds);
+  remember(hash, meant.marked.seconds, found);
   const at = moment();
   const recording = await store.create("recording", {
     visit, made: at, origin: heard.origin,

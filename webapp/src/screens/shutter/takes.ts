@@ -28,9 +28,16 @@ async function measureStored(store: Store, hash: string, markedS: number | null)
   return measureSound(samples, rateHz, markedS);
 }
 
+const keyOf = (hash: string, markedS: number | null) => `${hash} ${markedS} ${timing.algorithm}`;
+
+/** Keeps the measurement of a sound that was just stored, so that nobody waits for it twice. */
+export function remember(hash: string, markedS: number | null, result: BesideMeasurement): void {
+  known.set(keyOf(hash, markedS), Promise.resolve(result));
+}
+
 /** The measurement of a stored sound; asked again later when the sound could not be had. */
 export function resultOf(store: Store, hash: string, markedS: number | null): Promise<BesideMeasurement | null> {
-  const key = `${hash} ${markedS} ${timing.algorithm}`;
+  const key = keyOf(hash, markedS);
   const had = known.get(key);
   if (had) return had;
   const asked = measureStored(store, hash, markedS).catch(() => null);
