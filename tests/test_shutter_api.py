@@ -42,8 +42,8 @@ def test_it_reads_what_the_domain_reads_and_again_the_same(phone: Phone) -> None
 def test_the_gap_between_three_short_firings_is_never_a_clear_long_one(phone: Phone) -> None:
     name, _ = kept(phone, "50th_three.wav")
     found = phone.get(f"/api/recordings/{name}/measure?marked=1").json
-    assert found["verdict"] == "doubtful"
-    assert found["reason"] in ("several_firings_inside", "far_from_mark")
+    assert found["verdict"] in ("doubtful", "unusable")
+    assert found["reason"] in ("several_firings_inside", "far_from_mark", "no_pair_stands_out")
 
 
 def test_only_paired_devices_of_the_same_book_may_ask(app: Flask, phone: Phone) -> None:

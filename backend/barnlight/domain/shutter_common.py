@@ -23,8 +23,8 @@ def common_reading(pairs: Pairs, events: list[Event], all_constants: dict) -> di
     step, lowest, highest = constants["step_stops"], math.log2(pairs.open_time_s.min()), math.log2(pairs.open_time_s.max())
     grid = lowest + step * np.arange(math.floor((highest - lowest) / step) + 1)
     local = [_overlapping(pairs, event, overlap_s) for event in events]
-    # Firings of one shutter err alike (the same loud release each time), so each counts as less than a witness of its own.
-    log_posterior = constants["witness"] * sum(_log_likelihood(grid, pairs.open_time_s[rivals], p, constants) for rivals, p in local)
+    # Firings of one shutter err alike (the same loud release each time), so all of them together count as one witness, not as many.
+    log_posterior = constants["witness"] / len(events) * sum(_log_likelihood(grid, pairs.open_time_s[rivals], p, constants) for rivals, p in local)
     posterior = np.exp(log_posterior - np.max(log_posterior))
     posterior /= posterior.sum()
     peak = grid[int(np.argmax(posterior))]

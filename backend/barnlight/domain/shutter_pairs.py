@@ -1,4 +1,4 @@
-"""Pairs of clicks that may be the opening and the closing, each with a score from 22 features (steps 8 and 9).
+"""Pairs of clicks that may be the opening and the closing, each with a score from features and their products (steps 8 and 9).
 
 A feature is named after what it looks at; levels are in tens of dB, so that weights compare.
 """

@@ -36,8 +36,9 @@ export function commonReading(pairs: readonly Pair[], events: readonly Event[], 
   for (const rivals of local) addLogLikelihood(logPosterior, lowest, rivals, constants);
   const highest = logPosterior.reduce((best, value) => Math.max(best, value), -Infinity);
   const peak = logPosterior.indexOf(highest);
-  // Firings of one shutter err alike (the same loud release each time), so each counts as less than a witness of its own.
-  const posterior = logPosterior.map((value) => Math.exp(witness * (value - highest)));
+  // Firings of one shutter err alike (the same loud release each time), so all of them together count as one witness, not as many.
+  const weight = witness / events.length;
+  const posterior = logPosterior.map((value) => Math.exp(weight * (value - highest)));
   const reach = Math.floor(shareStops / step + 0.5);
   let near = 0;
   let all = 0;
