@@ -11,6 +11,7 @@ from barnlight.errors import NotReady
 from barnlight.store import spaces
 from barnlight.store.blobs import DiskBlobs
 from barnlight.store.engine import Database
+from barnlight.store.partials import Partials
 from barnlight.sync.reconsider import reconsider
 
 
@@ -27,6 +28,11 @@ class Services:
     database: Database
     blobs: DiskBlobs
     now_ms: Callable[[], int] = wall_clock_ms
+
+    @property
+    def partials(self) -> Partials:
+        """Uploads that are not whole yet."""
+        return Partials(self.config.media_dir / "partial")
 
     @classmethod
     def open(cls, config: Config, now_ms: Callable[[], int] = wall_clock_ms) -> "Services":

@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 from flask import Response, request
 from flask_smorest import Blueprint
-from marshmallow import Schema, fields, validate
+from marshmallow import Schema, ValidationError, fields, validate, validates_schema
 
 from barnlight.api.access import only_devices, require_device
 from barnlight.api.shapes import Hash, Shape
-from barnlight.errors import BadInput, NotFound
-from barnlight.exchange.intake import take_in
+from barnlight.errors import NotFound
+from barnlight.exchange.intake import bytes_held, take_in, take_piece
 from barnlight.services import services
 from barnlight.store import media
+
+HASH = re.compile(r"[0-9a-f]{64}")
 
 blueprint = Blueprint("media", __name__, url_prefix="/api/media", description="Photos and sounds")
 only_devices(blueprint)
@@ -22,7 +25,19 @@ only_devices(blueprint)
 class Stored(Schema):
     hash = Hash()
     bytes = fields.Integer()
-    state = fields.String(validate=validate.OneOf(["stored"]))
+    state = fields.String(validate=validate.OneOf(["stored", "partial"]))
+
+
+class Piece(Shape):
+    """Both or neither."""
+
+    offset = fields.Integer(data_key="X-Offset", attribute="X-Offset", validate=validate.Range(min=0, max=2**40))
+    total = fields.Integer(data_key="X-Total", attribute="X-Total", validate=validate.Range(min=1, max=2**40))
+
+    @validates_schema
+    def _both(self, data: dict[str, Any], **_more: Any) -> None:
+        if len(data) == 1:
+            raise ValidationError("X-Offset and X-Total belong together.", "X-Offset")
 
 
 class Hashes(Shape):
@@ -34,18 +49,35 @@ class Known(Schema):
 
 
 @blueprint.put("/<sha256>")
+@blueprint.arguments(Piece, location="headers")
 @blueprint.response(200, Stored)
-def put(sha256: str) -> dict[str, Any]:
-    """Hand over the bytes; confirmed only once they are checked and on the disk."""
+def put(piece: dict[str, int], sha256: str) -> dict[str, Any]:
+    """Hand over the bytes, or a piece of them; confirmed only once all are checked and on the disk."""
     who, here = require_device(), services()
-    size = take_in(here, who.space, sha256, request.mimetype, request.stream)
-    return {"hash": sha256, "bytes": size, "state": "stored"}
+    require_hash(sha256)
+    if not piece:
+        size = take_in(here, who.space, sha256, request.mimetype, request.stream)
+        return {"hash": sha256, "bytes": size, "state": "stored"}
+    received, kept = take_piece(here, who.space, sha256, request.mimetype, request.stream, piece["X-Offset"], piece["X-Total"])
+    return {"hash": sha256, "bytes": received, "state": "stored" if kept else "partial"}
+
+
+@blueprint.route("/<sha256>", methods=["HEAD"])
+@blueprint.response(200, description="All bytes are here")
+def received(sha256: str) -> Response:
+    """Whether the bytes are here; if not (404), the header X-Received tells how many of them are, so that a phone goes on from there."""
+    who, here = require_device(), services()
+    require_hash(sha256)
+    held = bytes_held(here, who.space, sha256)
+    count = here.partials.received(who.space, sha256) if held is None else held
+    return Response(status=404 if held is None else 200, headers={"X-Received": str(count), "Cache-Control": "no-store"})
 
 
 @blueprint.get("/<sha256>")
 def get(sha256: str) -> Response:
     """The exact bytes, shown as nothing but a picture or sound."""
     who, here = require_device(), services()
+    require_hash(sha256)
     with here.database.read() as db:
         row = media.get(db, who.space, sha256)
     if row is None or not here.blobs.has(who.space, sha256):
@@ -67,3 +99,9 @@ def known(asked: dict[str, list[str]]) -> dict[str, list[str]]:
         rows = media.known(db, who.space, asked["hashes"])
     # A phone may free its copy on this word: it is given only for bytes that are really there.
     return {"known": sorted(sha256 for sha256 in rows if here.blobs.has(who.space, sha256))}
+
+
+def require_hash(sha256: str) -> None:
+    """Refuse an address that names no hash, before any file is looked for by it. Raises NotFound."""
+    if not HASH.fullmatch(sha256):
+        raise NotFound("Photos and sounds are named by their SHA-256: 64 hex digits.")

@@ -20,6 +20,8 @@ def run(given: argparse.Namespace, config: Config) -> int:
             for fault in verify.faults(db, services.blobs, space):
                 print(f"{space.name}: {fault}", flush=True)
                 found += 1
+            for note in verify.notes(db, services.blobs, space, services.now_ms()):
+                print(f"{space.name}: {note}", flush=True)
             print(f"{space.name}: {space.last_number} changes looked at", flush=True)
     print("The store is whole." if found == 0 else f"{found} faults. Keep this folder as it is, and restore a copy elsewhere.", flush=True)
     return 1 if found else 0

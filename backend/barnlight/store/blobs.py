@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import BinaryIO
 
 CHUNK = 256 * 1024
+DAY_MS = 24 * 3600 * 1000
 
 
 class TooManyBytes(Exception):
@@ -94,6 +95,19 @@ class DiskBlobs:
         for derived in (self._root / "derived" / space / sha256[:2]).glob(f"{sha256}.*"):
             derived.unlink(missing_ok=True)
         self.path(space, sha256).unlink(missing_ok=True)
+
+    def every(self) -> Iterator[tuple[str, str, int, int]]:
+        """(space, hash, bytes, when written in ms) of all kept files."""
+        for path in (self._root / "kept").glob("*/*/*"):
+            about = path.stat()
+            yield path.parts[-3], path.name, about.st_size, about.st_mtime_ns // 1_000_000
+
+    def drop_arriving(self, now_ms: int) -> int:
+        """Throw away what a power cut left of uploads of an earlier day; returns how many."""
+        old = [path for path in self._arriving.iterdir() if path.stat().st_mtime_ns // 1_000_000 < now_ms - DAY_MS]
+        for path in old:
+            path.unlink(missing_ok=True)
+        return len(old)
 
     def path(self, space: str, sha256: str) -> Path:
         """The file of the bytes, whether or not it is there; it is only ever read."""

@@ -10,9 +10,10 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from barnlight.domain import merge
+from barnlight.store import orphans
 from barnlight.store.blobs import DiskBlobs
 from barnlight.store.kinds import parent_fields
-from barnlight.store.models import Change, Erased, Media, Parent, Record, Space
+from barnlight.store.models import Change, Erased, Media, Parent, Publication, Record, Space
 
 
 def faults(db: Session, blobs: DiskBlobs, space: Space) -> Iterator[str]:
@@ -20,6 +21,7 @@ def faults(db: Session, blobs: DiskBlobs, space: Space) -> Iterator[str]:
     yield from _history(db, space)
     yield from _records(db, space)
     yield from _bytes(db, blobs, space)
+    yield from _shown(db, blobs, space)
 
 
 def _history(db: Session, space: Space) -> Iterator[str]:
@@ -59,6 +61,21 @@ def _bytes(db: Session, blobs: DiskBlobs, space: Space) -> Iterator[str]:
             yield f"The file {row.hash} is missing on the disk."
         elif hashlib.sha256(blobs.read(space.id, row.hash)).hexdigest() != row.hash:
             yield f"The file {row.hash} has changed on the disk."
+
+
+def notes(db: Session, blobs: DiskBlobs, space: Space, now_ms: int) -> Iterator[str]:
+    """What is worth knowing but no fault: what is still to come, and what nothing needs."""
+    if (coming := orphans.on_phones(db, space.id)) > 0:
+        yield f"{coming} photos and sounds are still on a phone."
+    if (idle := len(orphans.unnamed(db, space.id, now_ms))) > 0:
+        yield f"{idle} photos and sounds are named by nothing; `barnlight tidy` removes them."
+
+
+def _shown(db: Session, blobs: DiskBlobs, space: Space) -> Iterator[str]:
+    for title, version, shown in db.execute(select(Publication.title, Publication.version, Publication.media).where(Publication.space == space.id)):
+        missing = [sha256 for sha256 in shown if not blobs.has(space.id, sha256)]
+        if missing:
+            yield f"The report {title!r}, version {version}, lacks {len(missing)} of its photos."
 
 
 def _placed(change: Change) -> dict[str, Any]:

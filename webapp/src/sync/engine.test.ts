@@ -219,3 +219,24 @@ it("obeys no erasure that comes from a file, and offers no report of another ser
   await one.round();
   expect(server.changes.map((change) => change.kind)).toEqual(["piece"]);
 });
+
+it("goes on with a photo where the line was cut, and sends no byte of it twice", async () => {
+  const one = await phone();
+  const photo = new Uint8Array(700 * 1024).map((_, at) => at % 251);
+  const { hash } = await one.store.putMedia(photo.buffer, "image/jpeg");
+  const real = server.fetch;
+  let [pieces, sent] = [0, 0];
+  vi.stubGlobal("fetch", async (path: string, init?: RequestInit) => {
+    if (init?.method === "PUT") {
+      pieces += 1;
+      if (pieces === 3) throw new TypeError("the line broke");
+      sent += (init.body as ArrayBuffer).byteLength;
+    }
+    return real(path, init);
+  });
+  expect(await one.round()).toBe("offline");
+  expect(server.partials.get(hash)?.byteLength).toBe(512 * 1024);
+  expect(await one.round()).toBe("idle");
+  expect(Buffer.from(server.media.get(hash)!).equals(photo)).toBe(true);
+  expect([pieces, sent]).toEqual([4, photo.byteLength]);
+});

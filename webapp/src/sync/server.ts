@@ -36,7 +36,8 @@ async function ask(path: string, init: RequestInit, limitMs: number): Promise<Re
   if (response.ok) return response;
   const body = await response.json().catch(() => null) as { error?: { code?: string; message?: string; hint?: string } } | null;
   const { code = "server", message = `The server answered ${response.status}.`, hint, ...details } = body?.error ?? {};
-  throw new ServerError(response.status, code, message, hint, details);
+  const partly = response.headers.get("X-Received");
+  throw new ServerError(response.status, code, message, hint, partly === null ? details : { ...details, received: Number(partly) });
 }
 
 /** Sends and receives JSON. Throws ServerError. */
@@ -48,8 +49,38 @@ export async function call<T>(method: "GET" | "POST" | "DELETE", path: string, b
   return (response.status === 204 ? undefined : await response.json()) as T;
 }
 
+/** What a cut line loses at most. */
+const PIECE_BYTES = 256 * 1024;
+
+/** Sends bytes, going on where an earlier try was cut. Throws ServerError. */
 export async function putMedia(hash: string, bytes: ArrayBuffer, type: string): Promise<void> {
-  await ask(`/api/media/${hash}`, { method: "PUT", body: bytes, headers: { "Content-Type": type } }, MEDIA_LIMIT_MS);
+  const path = `/api/media/${hash}`;
+  const put = (body: ArrayBuffer, more: Record<string, string> = {}) => ask(path, { method: "PUT", body, headers: { "Content-Type": type, ...more } }, MEDIA_LIMIT_MS);
+  const total = bytes.byteLength;
+  let at = total > PIECE_BYTES ? await received(path) : null;
+  if (at === null) {
+    await put(bytes);
+    return;
+  }
+  // A full count that is not kept yet: the last piece again makes the server check and keep it.
+  at = Math.min(at, total - 1);
+  while (at < total) {
+    const answer = await put(bytes.slice(at, at + PIECE_BYTES), { "X-Offset": String(at), "X-Total": String(total) });
+    const { bytes: there, state } = await answer.json() as { bytes: number; state: string };
+    if (state === "stored") return;
+    if (there <= at) throw new ServerError(0, "stuck", "The server does not take this file now.");
+    at = there;
+  }
+}
+
+/** How many bytes the server has of an upload that was cut; null where it does not know of pieces. */
+async function received(path: string): Promise<number | null> {
+  try {
+    return Number((await ask(path, { method: "HEAD" }, JSON_LIMIT_MS)).headers.get("X-Received"));
+  } catch (error) {
+    if (!(error instanceof ServerError) || error.status !== 404) throw error;
+    return "received" in error.details ? error.details["received"] as number : null;
+  }
 }
 
 /** Bytes by hash, or null when the server has none. */

@@ -7,6 +7,8 @@ export class FakeServer {
   epoch = "first";
   changes: Stored[] = [];
   readonly media = new Map<string, ArrayBuffer>();
+  /** Uploads that were cut. */
+  readonly partials = new Map<string, ArrayBuffer>();
   /** The person's pairing was ended. */
   revoked = false;
   reachable = true;
@@ -48,8 +50,11 @@ export class FakeServer {
     const [, hash] = /^\/api\/media\/([0-9a-f]{64})$/.exec(path) ?? [];
     if (hash && method === "PUT") {
       if (this.refusesMedia.has(hash)) return json(415, { error: { code: "metadata", message: "This picture carries more than a picture." } });
-      this.media.set(hash, init.body as ArrayBuffer);
-      return json(200, { hash });
+      return this.#put(hash, init.body as ArrayBuffer, new Headers(init.headers));
+    }
+    if (hash && method === "HEAD") {
+      const count = this.media.get(hash)?.byteLength ?? this.partials.get(hash)?.byteLength ?? 0;
+      return new Response(null, { status: this.media.has(hash) ? 200 : 404, headers: { "X-Received": String(count) } });
     }
     if (hash && this.media.has(hash)) return new Response(this.media.get(hash)!, { headers: { "Content-Type": "image/jpeg" } });
     const [, after, limit] = /^\/api\/changes\?after=(\d+)&limit=(\d+)$/.exec(path) ?? [];
@@ -57,6 +62,21 @@ export class FakeServer {
     const page = this.changes.filter((change) => change.number > Number(after)).slice(0, Number(limit));
     const next = page.at(-1)?.number ?? Number(after);
     return json(200, { epoch: this.epoch, changes: page, next, more: next < (this.changes.at(-1)?.number ?? 0) });
+  }
+
+  #put(hash: string, body: ArrayBuffer, headers: Headers): Response {
+    const [offset, total] = [headers.get("X-Offset"), Number(headers.get("X-Total"))];
+    if (offset === null) {
+      this.media.set(hash, body);
+      return json(200, { hash, bytes: body.byteLength, state: "stored" });
+    }
+    const before = new Uint8Array(this.partials.get(hash) ?? new ArrayBuffer(0)).slice(0, Number(offset));
+    if (before.byteLength < Number(offset)) return json(409, { error: { code: "offset", message: "A piece before this one is missing." } });
+    const now = new Uint8Array(before.byteLength + body.byteLength);
+    now.set(before);
+    now.set(new Uint8Array(body), before.byteLength);
+    (now.byteLength === total ? this.media : this.partials).set(hash, now.buffer);
+    return json(200, { hash, bytes: now.byteLength, state: now.byteLength === total ? "stored" : "partial" });
   }
 
   #push(change: Change) {
