@@ -65,7 +65,7 @@ class ModelPhone:
 
     def received(self, page: dict[str, Any], now_ms: int) -> None:
         for change in page["changes"]:
-            self.history[change["id"]] = {name: value for name, value in change.items() if name != "number"}
+            self.history.setdefault(change["id"], {name: value for name, value in change.items() if name != "number"})  # as the app: what is known stays
             self.clock = clock.receive(self.clock, change["stamp"], now_ms + self.wall_offset_ms, self.device)
         self.cursor = page["next"]
 
@@ -88,9 +88,11 @@ class Sync(RuleBasedStateMachine):
     def teardown(self) -> None:
         if not hasattr(self, "database"):
             return
-        self.settle()
-        self.database.close()
-        self.folder.cleanup()
+        try:
+            self.settle()
+        finally:
+            self.database.close()
+            self.folder.cleanup()
 
     @rule(device=devices, record=st.sampled_from(RECORDS), field=st.sampled_from(FIELDS), value=st.sampled_from("abc"))
     def edit(self, device: str, record: str, field: str, value: str) -> None:
@@ -163,10 +165,10 @@ class Sync(RuleBasedStateMachine):
             blobs = DiskBlobs(Path(self.folder.name) / "media")
             assert list(verify.faults(db, blobs, spaces.get(db, self.space))) == []
         by_id = {change["id"]: change for change in self.stored()}
+        assert by_id.keys() == self.made.keys(), "nothing that was made is gone"
         for change in by_id.values():
             assert change["base"] is None or merge.wins(change, by_id[change["base"]]), "re-stamping keeps cause before effect"
         stored = {change["id"]: {name: value for name, value in change.items() if name != "number"} for change in by_id.values()}
-        assert stored.keys() == self.made.keys()
         for phone in self.phones.values():
             assert phone.history == stored
             assert all(change["stamp"] <= phone.clock for change in stored.values()), "what is done next never loses"
