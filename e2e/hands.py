@@ -101,8 +101,10 @@ def go_through_pass(page: Page, at: dict[int, Callable[[Page], None]]) -> list[s
 
 def say_faulty(page: Page) -> None:
     """Taps "faulty" and names the first fault that is offered, if it asks."""
+    before = heading(page)
     tap(page, "Faulty")
     sheet = page.get_by_role("dialog", name="What is wrong?")
+    page.wait_for_function("before => document.querySelector('dialog[open]') || document.querySelector('h1')?.innerText !== before", arg=before)
     if sheet.is_visible():
         sheet.get_by_role("group").get_by_role("button").first.click()
         sheet.get_by_role("button", name="That is it").click()
