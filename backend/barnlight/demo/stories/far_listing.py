@@ -42,7 +42,7 @@ def tell() -> Story:
     say(visit, "camera.complete.board", "in_order")
     say(visit, "camera.complete.parts", "in_order")
     say(visit, "camera.back.screen", "faulty", faults=("cracked",), remark="Crack across one corner, old: the dust in it is grey.")
-    story.photo(visit, "ground_glass_cracked", check="camera.back.screen", caption="Crack, light from the side", spots=((0.3, 0.35, "crack"),))
+    story.photo(visit, "ground_glass_cracked", check="camera.back.screen", caption="Crack, light from the side", spots=((0.72, 0.8, "crack"),))
     say(visit, "camera.back.screen_seat", "in_order")
     say(visit, "camera.back.holder_seats", "in_order")
     say(visit, "camera.back.springs", "in_order")

@@ -32,7 +32,7 @@ def _camera(story: Story, session: str) -> None:
     visit = story.put("visit", session=session, piece=piece, occasion="sale", tag="A", asking={"minor": 38000, "currency": "EUR"},
                       began=story.moment, inspector="Wren, nine years of field cameras; bought it myself", **{"pass": "full"})
     story.photo(visit, "field_camera_front", caption="As it stood on the table")
-    story.photo(visit, "field_camera_rear_spring_missing", check="camera.back.springs", caption="Back: the spring on one side is gone", spots=((0.78, 0.5, "empty screw holes"),))
+    story.photo(visit, "field_camera_rear_spring_missing", check="camera.back.springs", caption="Back: the spring on one side is gone", spots=((0.34, 0.73, "empty screw holes"),))
     say = story.answer
     say(visit, "camera.start.leave", "in_order", seconds=5)
     say(visit, "camera.complete.board", "in_order")
@@ -105,7 +105,7 @@ def _lens(story: Story, session: str) -> None:
     say(visit, "lens.glass.haze", "in_order", remark="None seen with this lamp.")
     say(visit, "lens.glass.fungus", "in_order", remark="None seen with this lamp.")
     say(visit, "lens.glass.separation", "faulty", faults=("rim",), remark="A thin bright crescent at the edge of the rear group.")
-    story.photo(visit, "lens_separation", check="lens.glass.separation", caption="Edge, lamp through from the rear", spots=((0.68, 0.42, "crescent"),))
+    story.photo(visit, "lens_separation", check="lens.glass.separation", caption="Edge, lamp through from the rear", spots=((0.68, 0.28, "crescent"),))
     say(visit, "lens.barrel.cells_home", "in_order")
     say(visit, "lens.iris.moves", "in_order")
     say(visit, "lens.iris.scale", "in_order")

@@ -52,7 +52,7 @@ def tell() -> Story:
             say(visit, "holders.light.slides_there", "in_order", place=where, seconds=3)
             say(visit, "holders.inside.guides", "in_order", place=where, seconds=5)
             _depth(story, visit, number, side)
-    story.photo(visit, "holder_corner_cracked", check="holders.build.corners", place="holder=3", caption="Number 3, the corner", spots=((0.5, 0.5, "crack"),))
+    story.photo(visit, "holder_corner_cracked", check="holders.build.corners", place="holder=3", caption="Number 3, the corner", spots=((0.44, 0.66, "crack"),))
     story.photo(visit, "holder_tabs_bright_dark", check="holders.start.loaded", caption="Bright and dark tabs")
     story.put("dealing", seller=seller, session=session, piece=piece, day=story.day, outcome="fair", knew="not_known",
               facets={"described_truly": "yes"}, note="Two thrown in for nothing after the gauge was shown.")
