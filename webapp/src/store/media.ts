@@ -43,9 +43,10 @@ export class Media {
     return this.#store.read((db) => db.getAllKeys("uploads"));
   }
 
-  /** The server said that it holds these bytes. */
-  async confirm(hash: string): Promise<void> {
+  /** The server said that it holds these bytes, in the book asked with: another book must be asked itself. */
+  async confirm(hash: string, space?: string): Promise<void> {
     await this.#store.write(async (tx) => {
+      if (space !== undefined && (await tx.objectStore("meta").get("space")) !== space) return;
       const here = await tx.objectStore("media").get(hash);
       if (here) await tx.objectStore("media").put({ ...here, confirmed: true });
       await tx.objectStore("uploads").delete(hash);

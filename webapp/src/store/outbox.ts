@@ -1,7 +1,7 @@
 // What still has to reach the server, and what came back: sync's side of the store.
 import { receive } from "../domain/clock.ts";
 import { drop, erasedBy } from "./erasing.ts";
-import { decideAnew, isServers, take, type Touched } from "./merging.ts";
+import { decideAnew, isServers, take, type Touched, type Writing } from "./merging.ts";
 import type { Change, Refusal } from "./shape.ts";
 import type { Store } from "./store.ts";
 
@@ -28,9 +28,16 @@ export class Outbox {
     });
   }
 
-  /** Takes the server's word on each change: the settled ones leave the outbox, refused ones are kept with their reason. */
-  async settle(results: readonly PushResult[]): Promise<void> {
+  /**
+   * Takes the server's word on each change: the settled ones leave the outbox, refused ones are kept with their reason.
+   * An answer of another book than the phone is in by now (`space` asked with) says nothing about this one, and is dropped.
+   */
+  async settle(results: readonly PushResult[], space?: string): Promise<void> {
     const touched = await this.#store.write(async (tx) => {
+      const meta = tx.objectStore("meta");
+      if (space !== undefined && (await meta.get("space")) !== space) return [];
+      const device = (await meta.get("device")) as string;
+      let clock = ((await meta.get("clock")) as string | undefined) ?? null;
       const moved: Touched[] = [];
       for (const result of results) {
         const key = await tx.objectStore("outbox").index("change").getKey(result.id);
@@ -48,19 +55,27 @@ export class Outbox {
         }
         const stamp = result.stamp ?? change.stamp;
         await tx.objectStore("changes").put({ ...change, stamp, ...(result.number !== undefined && { number: result.number }) });
-        const anew = stamp === change.stamp ? null : await decideAnew(tx, change);
+        if (stamp === change.stamp) continue;
+        // The server's stamp may lie after this phone's clock; an edit made from here on must not lose to it.
+        clock = receive(clock, stamp, this.#store.nowMs(), device);
+        const anew = await decideAnew(tx, change);
         if (anew) moved.push(anew);
       }
+      if (clock) await meta.put(clock, "clock");
       if ((await tx.objectStore("outbox").count()) === 0) await tx.objectStore("meta").delete("unsaved_since");
       return moved;
     });
     this.#store.tell([...touched, { record: "meta:unsaved_since", kind: "meta", parents: [] }]);
   }
 
-  /** Takes a page of the server's changes; rows and cursor in one transaction, so the cursor never runs ahead of them. */
-  async takePage(page: PulledPage): Promise<void> {
+  /**
+   * Takes a page of the server's changes; rows and cursor in one transaction, so the cursor never runs ahead of them.
+   * A page asked for by another number or in another book than now (`asked`) would skip rows, and is dropped.
+   */
+  async takePage(page: PulledPage, asked?: { after: number; space: string }): Promise<void> {
     const touched = await this.#store.write(async (tx) => {
       const meta = tx.objectStore("meta");
+      if (asked && ((await meta.get("space")) !== asked.space || ((await meta.get("cursor")) ?? 0) !== asked.after)) return [];
       const device = (await meta.get("device")) as string;
       let clock = ((await meta.get("clock")) as string | undefined) ?? null;
       const moved: Touched[] = [];
@@ -79,23 +94,17 @@ export class Outbox {
   }
 
   /** Puts every change and every photo or sound of this phone back into the queue, as when the server came back from a backup. */
-  async offerAll(): Promise<void> {
-    await this.#store.write(async (tx) => {
-      await tx.objectStore("outbox").clear();
-      // What only the server makes, such as a report, is its own to keep: it would not take it from a phone.
-      for (const change of await tx.objectStore("changes").getAll()) if (!isServers(change.kind)) await tx.objectStore("outbox").add({ change: change.id });
-      for (const hash of await tx.objectStore("media").getAllKeys()) await tx.objectStore("uploads").put({ hash });
-      await tx.objectStore("meta").put(0, "cursor");
-    });
+  async offerAll(epoch: string): Promise<void> {
+    await this.#store.write((tx) => offer(tx, epoch));
   }
 
   /** Moves this phone's book into a space: everything it holds is offered there. */
-  async join(space: string, name: string): Promise<void> {
+  async join(space: string, name: string, epoch: string): Promise<void> {
     await this.#store.write(async (tx) => {
       await tx.objectStore("meta").put(space, "space");
       await tx.objectStore("meta").put(name, "space_name");
+      await offer(tx, epoch);
     });
-    await this.offerAll();
   }
 
   /** Takes changes from a file: merged like a page of the server's, and offered to the server. */
@@ -128,4 +137,14 @@ export class Outbox {
   async dismiss(id: string): Promise<void> {
     await this.#store.write((tx) => tx.objectStore("refused").delete(id));
   }
+}
+
+/** The steps of `offerAll` inside a transaction: book, queue, cursor and epoch change together or not at all. */
+async function offer(tx: Writing, epoch: string): Promise<void> {
+  await tx.objectStore("outbox").clear();
+  // What only the server makes, such as a report, is its own to keep: it would not take it from a phone.
+  for (const change of await tx.objectStore("changes").getAll()) if (!isServers(change.kind)) await tx.objectStore("outbox").add({ change: change.id });
+  for (const hash of await tx.objectStore("media").getAllKeys()) await tx.objectStore("uploads").put({ hash });
+  await tx.objectStore("meta").put(0, "cursor");
+  await tx.objectStore("meta").put(epoch, "epoch");
 }

@@ -104,7 +104,7 @@ class Engine {
       if (batch.length === 0) return;
       const changes = batch.map(({ number: _number, ...change }) => ({ ...change, space }));
       const answer = await call<PushAnswer>("POST", "/api/changes", { epoch, changes });
-      await store.out.settle(answer.results);
+      await store.out.settle(answer.results, space);
       if (epoch !== null && answer.epoch !== epoch) await this.#startOver(answer.epoch);
       await this.#show("sending");
     }
@@ -113,7 +113,7 @@ class Engine {
   async #pull(): Promise<void> {
     const { store } = this;
     for (;;) {
-      const after = (await store.meta.get("cursor")) ?? 0;
+      const [after, space] = [(await store.meta.get("cursor")) ?? 0, (await store.meta.get("space"))!];
       const page = await call<PullAnswer>("GET", `/api/changes?after=${after}&limit=${PULL_MOST}`);
       const epoch = await store.meta.get("epoch");
       if (epoch && page.epoch !== epoch) {
@@ -121,20 +121,20 @@ class Engine {
         await this.#push();
         continue;
       }
-      await store.out.takePage(page);
+      await store.out.takePage(page, { after, space });
       if (!page.more) return;
     }
   }
 
   /** The server came back from a backup: what it lost is offered again, what it has comes again; both merge. */
   async #startOver(epoch: string): Promise<void> {
-    await this.store.out.offerAll();
-    await this.store.meta.set("epoch", epoch);
+    await this.store.out.offerAll(epoch);
   }
 
   async #sendMedia(): Promise<void> {
     const { store } = this;
     const waiting = await store.media.waiting();
+    const space = (await store.meta.get("space"))!;
     let refused: ServerError | null = null;
     for (let at = 0; at < waiting.length; at += PULL_MOST) {
       const some = waiting.slice(at, at + PULL_MOST);
@@ -151,7 +151,7 @@ class Engine {
           refused = error;
           continue;
         }
-        await store.media.confirm(hash);
+        await store.media.confirm(hash, space);
         await this.#show("sending");
       }
     }

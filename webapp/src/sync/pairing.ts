@@ -19,8 +19,7 @@ export async function pair(store: Store, code: string, deviceName: string, leave
   const { space, space_name, epoch } = await call<Paired>("POST", "/api/pair", { code: code.trim().toUpperCase(), device, device_name: deviceName });
   if (!(await store.meta.get("author"))) await store.meta.set("author", deviceName);
   if (leaveBehind) await leaveBook(store);
-  await store.out.join(space, space_name);
-  await store.meta.set("epoch", epoch);
+  await store.out.join(space, space_name, epoch);
   await store.meta.set("paired", { server: location.origin, device_name: deviceName });
   syncNow();
   return space_name;
