@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 
-from barnlight.domain.shutter_timing import measure
+from barnlight.domain.shutter_timing import listen, read_both
 
 # A firing that lies inside is at most this share of the time around it: a train's ticks seldom make a pair so short and clear.
 INSIDE_SHARE = 0.5
@@ -15,8 +15,7 @@ EDGE_S = 0.005
 
 def measure_beside(samples: np.ndarray, rate_hz: int, marked_s: float | None, constants: dict) -> dict[str, Any]:
     """What `measure` returns for the marked speed, weighed against the sound by itself. Raises ValueError as `measure` does."""
-    marked = measure(samples, rate_hz, marked_s, constants)
-    return weighed(marked, marked if marked_s is None else measure(samples, rate_hz, None, constants))
+    return weighed(*read_both(listen(samples, rate_hz, constants), marked_s, constants))
 
 
 def weighed(marked: dict, unmarked: dict) -> dict[str, Any]:

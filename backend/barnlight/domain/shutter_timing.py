@@ -48,10 +48,15 @@ def listen(samples: np.ndarray, rate_hz: int, constants: dict) -> Heard | str:
 
 def read(heard: Heard | str, marked_s: float | None, constants: dict) -> dict[str, Any]:
     """What `measure` returns, of a recording that was listened to."""
+    return read_both(heard, marked_s, constants)[0]
+
+
+def read_both(heard: Heard | str, marked_s: float | None, constants: dict) -> tuple[dict[str, Any], dict[str, Any]]:
+    """(what `measure` returns for the marked speed, what it returns without one), of a recording that was listened to."""
     if isinstance(heard, str):
-        return _unusable(heard, marked_s, constants, [])
-    result = _read(heard, marked_s, constants)
-    return result if marked_s is None else _doubted(result, _read(heard, None, constants), constants)
+        return _unusable(heard, marked_s, constants, []), _unusable(heard, None, constants, [])
+    unmarked = _read(heard, None, constants)
+    return (unmarked if marked_s is None else _doubted(_read(heard, marked_s, constants), unmarked, constants)), unmarked
 
 
 def _read(heard: Heard, marked_s: float | None, constants: dict) -> dict[str, Any]:

@@ -1,7 +1,7 @@
 // The reading without the mark beside the one with it: a mark must not turn the gap between short firings into one long firing.
 
 import type { TimingConstants } from "./shutter_signal.ts";
-import { type Firing, measure, type Measurement } from "./shutter_timing.ts";
+import { type Firing, type Measurement, measureBoth } from "./shutter_timing.ts";
 
 /** What the sound says by itself; the time in seconds, null where nothing could be read. */
 export interface Unmarked {
@@ -21,8 +21,8 @@ const EDGE_S = 0.005;
 
 /** What `measure` returns for the marked speed, weighed against the sound by itself. Throws RangeError as `measure` does. */
 export function measureBeside(samples: Float32Array, rateHz: number, markedS: number | null, constants: TimingConstants): BesideMeasurement {
-  const marked = measure(samples, rateHz, markedS, constants);
-  return weighed(marked, markedS === null ? marked : measure(samples, rateHz, null, constants));
+  const { marked, unmarked } = measureBoth(samples, rateHz, markedS, constants);
+  return weighed(marked, unmarked);
 }
 
 /** The marked measurement with the unmarked beside it; doubtful where that finds two or more shorter firings inside a marked one. */

@@ -58,12 +58,17 @@ export interface Measurement {
  * catalogue's `shutter_timing`. Throws RangeError below 8000 samples a second.
  */
 export function measure(samples: Float32Array, rateHz: number, markedS: number | null, constants: TimingConstants): Measurement {
+  return measureBoth(samples, rateHz, markedS, constants).marked;
+}
+
+/** What `measure` returns for the marked speed, and what it returns without one, heard once. Throws RangeError as `measure` does. */
+export function measureBoth(samples: Float32Array, rateHz: number, markedS: number | null, constants: TimingConstants): { marked: Measurement; unmarked: Measurement } {
   const reason = whyUnusable(samples, constants);
-  if (reason) return unusable(reason, markedS, constants, []);
+  if (reason) return { marked: unusable(reason, markedS, constants, []), unmarked: unusable(reason, null, constants, []) };
   const signal = prepare(samples, rateHz, constants);
   const clicks = findClicks(signal, constants);
-  const result = read(signal, clicks, markedS, constants);
-  return markedS === null ? result : doubted(result, read(signal, clicks, null, constants), constants);
+  const unmarked = read(signal, clicks, null, constants);
+  return { marked: markedS === null ? unmarked : doubted(read(signal, clicks, markedS, constants), unmarked, constants), unmarked };
 }
 
 function read(signal: Signal, clicks: readonly Click[], markedS: number | null, constants: TimingConstants): Measurement {
