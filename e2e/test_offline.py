@@ -71,6 +71,7 @@ def test_work_goes_on_and_a_second_start_finds_it(server: Server, phone: Callabl
     visit = add_piece(page, "Camera", "Folding field camera")
     unfold(page, "Name, type, format")
     fill(page, "Name", "Walnut folder")
+    expect(page.get_by_role("heading", level=1)).to_contain_text("Walnut folder")  # shown once it is on the disk
     page.reload()
     expect(page.get_by_role("heading", level=1)).to_contain_text("Walnut folder")
 

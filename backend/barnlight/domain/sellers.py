@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any
 
+from barnlight.domain.report_words import day_words
+
 
 def past(seller_id: str, dealings: Iterable[Mapping]) -> dict[str, Any]:
     """All that was noted about one seller: {dealings, fair, mixed, unfair, did_not_know, hid_it, last_day, line}.
@@ -24,7 +26,7 @@ def _line(counts: Mapping) -> str:
         return "No dealings noted yet."
     ended = ", ".join(f"{counts[word]} {word}" for word in ("fair", "mixed", "unfair") if counts[word])
     head = f"{counts['dealings']} {'dealing' if counts['dealings'] == 1 else 'dealings'}{f': {ended}' if ended else ''}"
-    parts = [f"{head}, last on {counts['last_day']}." if counts["last_day"] else f"{head}."]
+    parts = [f"{head}, last on {day_words(counts['last_day'])}." if counts["last_day"] else f"{head}."]
     if counts["did_not_know"]:
         parts.append(f"Did not know of a fault {_times(counts['did_not_know'])}.")
     if counts["hid_it"]:

@@ -1,5 +1,7 @@
 // How a seller dealt before: counts and one plain line, for the person's eyes only.
 
+import { dayWords } from "./report_words.ts";
+
 /** A dealing as plain data. */
 export interface Dealing {
   readonly id?: string;
@@ -45,7 +47,7 @@ function lineOf(counts: Omit<Past, "line">): string {
   const ended = (["fair", "mixed", "unfair"] as const).filter((word) => counts[word] > 0).map((word) => `${counts[word]} ${word}`);
   const head = `${counts.dealings} ${counts.dealings === 1 ? "dealing" : "dealings"}${ended.length > 0 ? `: ${ended.join(", ")}` : ""}`;
   return [
-    `${head}${counts.last_day ? `, last on ${counts.last_day}` : ""}.`,
+    `${head}${counts.last_day ? `, last on ${dayWords(counts.last_day)}` : ""}.`,
     ...(counts.did_not_know > 0 ? [`Did not know of a fault ${times(counts.did_not_know)}.`] : []),
     ...(counts.hid_it > 0 ? [`Hid a fault ${times(counts.hid_it)}.`] : []),
   ].join(" ");
