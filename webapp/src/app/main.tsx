@@ -7,7 +7,7 @@ import { startSync } from "../sync/engine.ts";
 import "../ui/index.css";
 import { look, wearLook } from "../ui/look.ts";
 import { ErrorNote } from "../ui/notes.tsx";
-import { followAddress } from "../ui/route.ts";
+import { followAddress, here } from "../ui/route.ts";
 import { followBackup } from "./backup_words.ts";
 import { Frame } from "./frame.tsx";
 import { readAhead } from "./lazy_screen.tsx";
@@ -23,6 +23,13 @@ const TODO: Record<string, string> = {
   blocked: "This browser does not let pages keep anything. Leave private browsing, or open Barnlight in another browser.",
   lost: "Close Barnlight and every other tab of it, then open it again. What was saved stays on the phone.",
 };
+
+/** Once the screen asked for stands there: on a slow line nothing may come before it. */
+async function firstShown(): Promise<void> {
+  const found = findRoute(here.value.path);
+  if (found) await readAhead(found).catch(() => undefined);
+  await new Promise((drawn) => requestAnimationFrame(() => setTimeout(drawn, 0)));
+}
 
 function readSoon(): void {
   const later = window.requestIdleCallback ?? ((work: () => void) => setTimeout(work, 1500));
@@ -48,6 +55,7 @@ async function start(root: HTMLElement): Promise<void> {
   look.value = (await store.meta.get("theme")) ?? "auto";
   render(<StoreProvider value={store}><Frame /></StoreProvider>, root);
   startSync(store);
+  await firstShown();
   await watchForUpdates().catch((error: unknown) => console.error(error));
   readSoon();
 }
