@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import dataclasses
 import secrets
-from collections.abc import Iterator
 
 import pytest
 from flask import Flask
+from hand_clock import Hand, hand, services  # noqa: F401 - fixtures
 from phones import FROM_APP, Phone, a_photo, sha256
 
 from barnlight.app import create_app
@@ -16,28 +16,6 @@ from barnlight.services import Services
 from barnlight.store import devices, spaces
 
 MINUTE_MS = 60_000
-
-
-class Hand:
-    """A clock that a test turns."""
-
-    def __init__(self) -> None:
-        self.ms = 1_800_000_000_000
-
-    def __call__(self) -> int:
-        return self.ms
-
-
-@pytest.fixture
-def hand() -> Hand:
-    return Hand()
-
-
-@pytest.fixture
-def services(config: Config, hand: Hand) -> Iterator[Services]:
-    opened = Services.open(config, hand)
-    yield opened
-    opened.database.close()
 
 
 def a_code(services: Services, space: str | None = None) -> str:

@@ -4,44 +4,21 @@ from __future__ import annotations
 
 import io
 import re
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from flask import Flask
+from hand_clock import Hand, hand, services  # noqa: F401 - fixtures
 from phones import Phone, a_photo, sha256
 from pypdf import PdfReader
 from report_bundle import MOMENT, Book, ident, plant_everything, sound
 from werkzeug.test import TestResponse
 
-from barnlight.config import Config
 from barnlight.report.pdf import is_available
 from barnlight.services import Services
 from barnlight.store import devices, spaces
 
 DAY_MS = 24 * 3600 * 1000
-
-
-class Hand:
-    """A clock that a test turns."""
-
-    def __init__(self) -> None:
-        self.ms = 1_800_000_000_000
-
-    def __call__(self) -> int:
-        return self.ms
-
-
-@pytest.fixture
-def hand() -> Hand:
-    return Hand()
-
-
-@pytest.fixture
-def services(config: Config, hand: Hand) -> Iterator[Services]:
-    opened = Services.open(config, hand)
-    yield opened
-    opened.database.close()
 
 
 @pytest.fixture

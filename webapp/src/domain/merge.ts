@@ -33,7 +33,7 @@ export function versions<T extends Mergeable>(changes: readonly T[]): T[] {
   const candidates = lastWords.length > 0 ? lastWords : latestFirst(changes).slice(0, 1);
   const shown: T[] = [];
   for (const change of candidates) {
-    if (!shown.some((other) => same(change.value, other.value))) shown.push(change);
+    if (!shown.some((other) => sameValue(change.value, other.value))) shown.push(change);
   }
   return shown;
 }
@@ -43,11 +43,11 @@ function latestFirst<T extends Mergeable>(changes: readonly T[]): T[] {
 }
 
 /** Whether two JSON values are equal, whatever the order of their properties. */
-function same(a: unknown, b: unknown): boolean {
+export function sameValue(a: unknown, b: unknown): boolean {
   if (a === b) return true;
   if (typeof a !== "object" || typeof b !== "object" || a === null || b === null) return false;
   if (Array.isArray(a) !== Array.isArray(b)) return false;
   const [left, right] = [a as Record<string, unknown>, b as Record<string, unknown>];
   const keys = Object.keys(left);
-  return keys.length === Object.keys(right).length && keys.every((key) => key in right && same(left[key], right[key]));
+  return keys.length === Object.keys(right).length && keys.every((key) => key in right && sameValue(left[key], right[key]));
 }

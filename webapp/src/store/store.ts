@@ -1,6 +1,6 @@
 // The phone's book: every edit is one transaction of changes, record, outbox and clock, so a kill at any moment loses none.
 import { tick } from "../domain/clock.ts";
-import { versions as versionsOf } from "../domain/merge.ts";
+import { sameValue, versions as versionsOf } from "../domain/merge.ts";
 import { openDatabase, type Database } from "./database.ts";
 import { storeError, StoreError } from "./errors.ts";
 import { Media } from "./media.ts";
@@ -9,7 +9,7 @@ import { Meta } from "./meta.ts";
 import { Outbox } from "./outbox.ts";
 import { randomId } from "./random_id.ts";
 import type { Change, FieldState, StoredRecord } from "./shape.ts";
-import { emptyLike, sameValue } from "./values.ts";
+import { emptyLike } from "./empty_like.ts";
 
 export { StoreError } from "./errors.ts";
 export type { Change } from "./shape.ts";

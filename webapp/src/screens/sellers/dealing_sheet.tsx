@@ -1,6 +1,5 @@
 // How one deal went: one tap for the outcome, more only if the person wants to say more.
 import { useState } from "preact/hooks";
-import { moment } from "../../device/moment.ts";
 import type { Rec } from "../../store/store.ts";
 import { useStore } from "../../store/live.ts";
 import { Button } from "../../ui/button.tsx";
@@ -9,16 +8,11 @@ import { PickField, TextField } from "../../ui/field.tsx";
 import { Sheet } from "../../ui/sheet.tsx";
 import { tellFailure } from "../../ui/tell_failure.ts";
 import { showToast } from "../../ui/toast.tsx";
+import { today } from "../visit/today.ts";
 import { FACETS, KNEW, OUTCOMES } from "./words.ts";
 
 type Outcome = (typeof OUTCOMES)[number]["id"];
 type Knew = (typeof KNEW)[number]["id"];
-
-/** Today where the phone is. */
-function today(): string {
-  const { ms, offset_min } = moment();
-  return new Date(ms + offset_min * 60_000).toISOString().slice(0, 10);
-}
 
 export function DealingSheet({ seller, sessions, onClose }: { seller: string; sessions: readonly Rec[]; onClose: () => void }) {
   const store = useStore();
@@ -26,7 +20,7 @@ export function DealingSheet({ seller, sessions, onClose }: { seller: string; se
   const [knew, setKnew] = useState<Knew>("not_known");
   const [good, setGood] = useState<readonly string[]>([]);
   const [bad, setBad] = useState<readonly string[]>([]);
-  const [day, setDay] = useState(today);
+  const [day, setDay] = useState(() => today());
   const [session, setSession] = useState(sessions[0]?.id ?? "");
   const [note, setNote] = useState("");
   const [wrong, setWrong] = useState<string | null>(null);

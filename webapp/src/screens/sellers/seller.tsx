@@ -15,7 +15,7 @@ import { tellFailure } from "../../ui/tell_failure.ts";
 import { showToast } from "../../ui/toast.tsx";
 import { dayWords } from "../visit/words.ts";
 import { DealingSheet } from "./dealing_sheet.tsx";
-import { plain, present } from "./plain.ts";
+import { kept, plain } from "../visit/view.ts";
 import { FACETS, KNEW, OUTCOMES, VENUES } from "./words.ts";
 
 export default function Seller({ params }: ScreenInput) {
@@ -45,8 +45,8 @@ export default function Seller({ params }: ScreenInput) {
       showToast({ words: "Seller taken off", undo: () => { store.set("seller", id, { deleted: false }).catch((error: unknown) => tellFailure(error)); } });
     }, (error: unknown) => tellFailure(error));
   };
-  const dealings = present(children.filter((child) => child.kind === "dealing")).sort(byDayBackwards);
-  const sessions = present(children.filter((child) => child.kind === "session")).sort(byDayBackwards);
+  const dealings = children.filter((child) => child.kind === "dealing" && kept(child)).sort(byDayBackwards);
+  const sessions = children.filter((child) => child.kind === "session" && kept(child)).sort(byDayBackwards);
   const summary = past(id, dealings.map(plain));
 
   return (

@@ -10,7 +10,7 @@ import { EmptyState, Waiting } from "../../ui/notes.tsx";
 import { address, go } from "../../ui/route.ts";
 import { Screen } from "../../ui/screen.tsx";
 import { tellFailure } from "../../ui/tell_failure.ts";
-import { plain, present } from "./plain.ts";
+import { kept, plain } from "../visit/view.ts";
 import { venueWord } from "./words.ts";
 
 /** Everything a person might type to find this seller, in lower case. */
@@ -22,9 +22,9 @@ export default function Sellers() {
   const dealings = useLive((s) => s.byKind("dealing"), []);
   const [wanted, setWanted] = useState("");
   const words = wanted.toLowerCase().split(/\s+/).filter(Boolean);
-  const shown = present(sellers ?? []).filter((seller) => words.every((word) => findable(seller).includes(word)))
+  const shown = (sellers ?? []).filter(kept).filter((seller) => words.every((word) => findable(seller).includes(word)))
     .sort((a, b) => String(a.values["name"]).localeCompare(String(b.values["name"])));
-  const known = present(dealings ?? []).map(plain);
+  const known = (dealings ?? []).filter(kept).map(plain);
 
   const add = () => {
     store.create("seller", { name: wanted.trim() || "New seller", venue_kind: "private", place: "", note: "" })
@@ -37,14 +37,14 @@ export default function Sellers() {
       {sellers && (sellers.length > 0 || wanted !== "") && (
         <TextField label="Find" kind="search" value={wanted} onInput={setWanted} hint="Name, handle, place or kind of venue" />
       )}
-      {sellers && present(sellers).length === 0 && (
+      {sellers && (sellers).filter(kept).length === 0 && (
         <EmptyState icon="people" title="Nobody here yet" steps={[
           "A seller named in a sale is kept here by itself.",
           "After the deal, note how it went: fair, mixed or unfair.",
           "Next time you meet them, you are told before you deal.",
         ]} />
       )}
-      {sellers && present(sellers).length > 0 && shown.length === 0 && <p class="soft" role="status">No seller has all of these words.</p>}
+      {sellers && (sellers).filter(kept).length > 0 && shown.length === 0 && <p class="soft" role="status">No seller has all of these words.</p>}
       <ul class="lines">
         {shown.map((seller) => (
           <li key={seller.id}>
