@@ -31,6 +31,13 @@ SIDEWAYS = """() => {
     .map((one) => `${one.tagName} ${one.className} ${one.textContent.slice(0, 40)}`);
 }"""
 
+# The page's whole length, once nothing has made it longer for half a second: cards fill in one by one.
+SETTLED_HEIGHT = """async () => {
+  const tall = () => document.documentElement.scrollHeight;
+  for (let last = -1; last !== tall();) { last = tall(); await new Promise((later) => setTimeout(later, 500)); }
+  return tall();
+}"""
+
 # Words of a button that fall apart over two lines, as a speed "1/1" over "25".
 BROKEN = """() => [...document.querySelectorAll("button, a.button, summary")].flatMap((one) => {
   const walk = document.createTreeWalker(one, NodeFilter.SHOW_TEXT), broken = [];
@@ -108,7 +115,7 @@ def take_picture(page: Page, name: str) -> None:
 def against_the_rules(page: Page) -> list[str]:
     """What axe finds serious or critical, with the element it is about. The page is drawn at its whole length meanwhile:
     what merely lies under the pinned foot until it is scrolled is no fault."""
-    page.set_viewport_size(SCREEN | {"height": max(SCREEN["height"], page.evaluate("document.documentElement.scrollHeight"))})
+    page.set_viewport_size(SCREEN | {"height": max(SCREEN["height"], page.evaluate(SETTLED_HEIGHT))})
     page.evaluate(AXE.read_text())
     found = page.evaluate("(tags) => axe.run(document, { runOnly: { type: 'tag', values: tags }, resultTypes: ['violations'] })", RULES)
     page.set_viewport_size(SCREEN)
