@@ -11,7 +11,7 @@ from flask import Flask
 from hand_clock import Hand, hand, services  # noqa: F401 - fixtures
 from phones import Phone, a_photo, sha256
 from pypdf import PdfReader
-from report_bundle import MOMENT, Book, ident, plant_everything, sound
+from report_bundle import MOMENT, Book, ident, plant_everything
 from werkzeug.test import TestResponse
 
 from barnlight.report.pdf import is_available

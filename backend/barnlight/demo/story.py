@@ -18,6 +18,7 @@ from barnlight.demo import shutter_sound
 from barnlight.demo.pictures import leak_truth, render
 from barnlight.domain import clock, ids
 from barnlight.domain.exposure import parse_mark
+from barnlight.exchange import form
 from barnlight.media import audio
 
 MADE_BY = "Barnlight's own code (barnlight.demo); people, places and things are invented"
@@ -147,15 +148,15 @@ class Story:
         return name
 
     def write(self, folder: Path) -> None:
-        """Write `barnlight-export.json` and `media/` under `folder`."""
+        """Write the export form, document and `media/`, under `folder`."""
         (folder / "media").mkdir(parents=True, exist_ok=True)
-        suffix = {"image/jpeg": ".jpg", "audio/wav": ".wav"}
         listing = []
         for name, (kind, data) in sorted(self.media.items()):
-            (folder / "media" / f"{name}{suffix[kind]}").write_bytes(data)
-            listing.append({"hash": name, "type": kind, "bytes": len(data), "made_by_code": True})
-        head = {"format": "barnlight-export", "version": 1, "made_by": MADE_BY, "about": self.about}
+            entry = {"hash": name, "type": kind, "bytes": len(data), "made_by_code": True}
+            (folder / form.media_name(entry)).write_bytes(data)
+            listing.append(entry)
+        head = {"format": form.FORMAT, "version": form.VERSION, "made_by": MADE_BY, "about": self.about}
         lines = ",\n".join(json.dumps(change, ensure_ascii=False, sort_keys=True) for change in self.changes)
         files = ",\n".join(json.dumps(one, sort_keys=True) for one in listing)
         text = json.dumps(head, ensure_ascii=False)[:-1] + f',\n"changes": [\n{lines}\n],\n"media": [\n{files}\n]}}\n'
-        (folder / "barnlight-export.json").write_text(text, encoding="utf-8")
+        (folder / form.DOCUMENT).write_text(text, encoding="utf-8")

@@ -1,4 +1,5 @@
 // Pictures from the phone's camera or files: shrunk, turned upright and stripped of all they tell about place and time.
+import { Asking } from "../workers/asking.ts";
 import { shrink, type ShrunkPhoto } from "../workers/shrink_photo.ts";
 
 export type { ShrunkPhoto } from "../workers/shrink_photo.ts";
@@ -13,35 +14,19 @@ export class NotAPicture extends Error {
   }
 }
 
-let worker: Worker | null = null;
-let turn = 0;
-const waiting = new Map<number, { done: (photo: ShrunkPhoto) => void; fail: (error: Error) => void }>();
+interface Reply { id: number; photo?: ShrunkPhoto }
 
-function photoWorker(): Worker | null {
-  if (worker || typeof OffscreenCanvas === "undefined") return worker;
-  worker = new Worker(new URL("../workers/photo.worker.ts", import.meta.url), { type: "module" });
-  worker.addEventListener("message", ({ data }: MessageEvent<{ id: number; photo?: ShrunkPhoto }>) => {
-    const one = waiting.get(data.id);
-    waiting.delete(data.id);
-    if (data.photo) one?.done(data.photo);
-    else one?.fail(new NotAPicture());
-  });
-  worker.addEventListener("error", () => {
-    for (const one of waiting.values()) one.fail(new Error("The phone could not prepare the picture. Try again, or take a smaller one."));
-    waiting.clear();
-    worker = null;
-  });
-  return worker;
-}
+const asking = new Asking<{ file: Blob; edgePx: number }, Reply, ShrunkPhoto>(
+  () => new Worker(new URL("../workers/photo.worker.ts", import.meta.url), { type: "module" }),
+  ({ photo }) => {
+    if (photo) return photo;
+    throw new NotAPicture();
+  },
+  "The phone could not prepare the picture. Try again, or take a smaller one.",
+);
 
 /** Makes a file ready to be kept, off the page's thread where the browser can. Throws NotAPicture. */
-export async function preparePhoto(file: Blob, edgePx = USUAL_EDGE_PX): Promise<ShrunkPhoto> {
-  const helper = photoWorker();
-  if (!helper) return shrink(file, edgePx).catch(() => { throw new NotAPicture(); });
-  turn += 1;
-  const id = turn;
-  return new Promise((done, fail) => {
-    waiting.set(id, { done, fail });
-    helper.postMessage({ id, file, edgePx });
-  });
+export function preparePhoto(file: Blob, edgePx = USUAL_EDGE_PX): Promise<ShrunkPhoto> {
+  if (typeof OffscreenCanvas === "undefined") return shrink(file, edgePx).catch(() => { throw new NotAPicture(); });
+  return asking.ask({ file, edgePx });
 }

@@ -4,6 +4,9 @@ import type { Store } from "../store/store.ts";
 import { syncNow } from "./engine.ts";
 import { call } from "./server.ts";
 
+/** The name of the book that a demo's server keeps: its sales are invented. */
+export const DEMO_BOOK = "Demo";
+
 export interface PairedDevice { id: string; name: string; paired_ms: number; seen_ms: number; this: boolean }
 
 interface Paired { space: string; space_name: string; epoch: string; author: string }

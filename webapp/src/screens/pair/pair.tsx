@@ -1,7 +1,7 @@
 // Pairing by the link or code that the server showed: one tap, and the phone's own book goes along.
 import { useState } from "preact/hooks";
 import { useLive, useStore } from "../../store/live.ts";
-import { pair } from "../../sync/pairing.ts";
+import { DEMO_BOOK, pair } from "../../sync/pairing.ts";
 import { ServerError } from "../../sync/server.ts";
 import { Button } from "../../ui/button.tsx";
 import { BigChoice } from "../../ui/choices.tsx";
@@ -23,7 +23,7 @@ export default function Pair({ params }: ScreenInput) {
   if (known === undefined) return <Waiting />;
   const shownName = name ?? known.author;
   // A demo's invented sales have no place in a person's own book.
-  const leaveBehind = behind ?? known.space === "Demo";
+  const leaveBehind = behind ?? known.space === DEMO_BOOK;
   const mayLeave = known.paired !== undefined && known.sessions > 0;
 
   const join = async () => {

@@ -2,6 +2,7 @@
 import { useState } from "preact/hooks";
 import { useLive } from "../../store/live.ts";
 import type { Rec, Store } from "../../store/store.ts";
+import { DEMO_BOOK } from "../../sync/pairing.ts";
 import { Button } from "../../ui/button.tsx";
 import { TextField } from "../../ui/field.tsx";
 import { EmptyState } from "../../ui/notes.tsx";
@@ -14,9 +15,6 @@ import "./sales.css";
 
 /** Cards drawn at once; older sessions come when asked for or searched. */
 const PAGE = 12;
-
-/** The name of the book that the demo's server keeps. */
-const DEMO = "Demo";
 
 const newestFirst = (a: Rec, b: Rec): number =>
   String(b.values["day"] ?? "").localeCompare(String(a.values["day"] ?? "")) || (b.values["began"]?.ms ?? 0) - (a.values["began"]?.ms ?? 0);
@@ -43,7 +41,7 @@ export default function Sales() {
   const sessions = useLive((store) => sessionsFound(store, query), [query]);
   const shown = sessions?.slice(0, pages * PAGE) ?? [];
   const none = sessions?.length === 0;
-  const demo = useLive(async (store) => (await store.meta.get("space_name")) === DEMO, []);
+  const demo = useLive(async (store) => (await store.meta.get("space_name")) === DEMO_BOOK, []);
   return (
     <Screen title="Barnlight" keepPlace="sales"
       actions={<><Button kind="bare" icon="people" label="Sellers" href="#/sellers" /><Button kind="bare" icon="gear" label="Device and settings" href="#/device" /></>}

@@ -15,7 +15,7 @@ export interface TakeView {
   result: BesideMeasurement | null | undefined;
 }
 
-/** BesideMeasurements by take. */
+/** Measurements by take. */
 export type Results = Readonly<Record<string, BesideMeasurement | null>>;
 
 /** Results by sound, marked speed and algorithm: the same bytes always read the same. */
