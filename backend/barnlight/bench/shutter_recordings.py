@@ -17,13 +17,13 @@ from pathlib import Path
 import numpy as np
 
 from barnlight import catalogue
-from barnlight.demo import shutter_phone, shutter_ranges, shutter_sound, shutter_study, shutter_talk, shutter_voice
+from barnlight.demo import shutter_chatter, shutter_phone, shutter_ranges, shutter_sound, shutter_study, shutter_talk, shutter_voice
 from barnlight.demo.shutter_ranges import HOME, MARKS_S, UNLIKE
 from barnlight.domain import shutter_candidates, shutter_signal
 from barnlight.domain.shutter_timing import Heard, listen
 
 JUDGING_FROM = 100
-KINDS = ("one", "three", "unlike", "unlike three", "nothing", "faint")
+KINDS = ("one", "three", "unlike", "unlike three", "nothing", "faint", "talk")
 LOUD_DB, FAINT_DB = (20, 30, 40), (5, 10, 15)
 # What a cached hearing depends on: the simulator and the steps up to the clicks.
 SOURCES = (shutter_ranges, shutter_study, shutter_phone, shutter_sound, shutter_talk, shutter_voice, shutter_candidates, shutter_signal)
@@ -39,7 +39,7 @@ class Case:
     index: int
     marked_s: float
     snr_db: float
-    what: str  # of kind "nothing": which; else "firing"
+    what: str  # of kinds "nothing" and "talk": which; else "firing"
     times_s: tuple[float, ...]  # true open times
     marks_s: tuple[tuple[float, float], ...]  # opening and closing by the recording's own clock
     heard: Heard | str  # or why it is unusable
@@ -52,6 +52,10 @@ def sound(kind: str, seed: int, index: int) -> tuple[np.ndarray, int, Case]:
     if kind == "nothing":
         what = shutter_talk.NO_FIRING[index // len(MARKS_S) % len(shutter_talk.NO_FIRING)]
         samples = shutter_talk.no_firing(rng, what)
+        return samples, shutter_study.RATE_HZ, Case(kind, seed, index, marked_s, 0, what, (), (), "")
+    if kind == "talk":
+        what = shutter_chatter.TALKS[index // len(MARKS_S) % len(shutter_chatter.TALKS)]
+        samples = shutter_chatter.talk(rng, what)
         return samples, shutter_study.RATE_HZ, Case(kind, seed, index, marked_s, 0, what, (), (), "")
     ranges = UNLIKE if kind.startswith("unlike") else HOME
     snr_db = (FAINT_DB if kind == "faint" else LOUD_DB)[index // len(MARKS_S) % 3]
@@ -78,7 +82,7 @@ def cases(kind: str, seeds: Iterable[int], count: int, cache: Path, processes: i
     """`count` recordings of each seed, from the cache where it has them."""
     found: list[Case] = []
     for seed in seeds:
-        file = cache / f"{_key()}_{kind.replace(' ', '_')}_{seed}_{count}.pickle"
+        file = cache / f"{_key(kind)}_{kind.replace(' ', '_')}_{seed}_{count}.pickle"
         if not file.exists():
             file.parent.mkdir(parents=True, exist_ok=True)
             made = each(case, [(kind, seed, index) for index in range(count)], f"{kind}, seed {seed}", processes)
@@ -104,10 +108,10 @@ def progress(label: str, done: int, of: int) -> None:
     print(f"\r{label:24} [{bar:30}] {done}/{of}", end="\n" if done == of else "", file=sys.stderr, flush=True)
 
 
-def _key() -> str:
-    """Changes when the simulator or the hearing does."""
+def _key(kind: str) -> str:
+    """Changes when the simulator of the kind or the hearing does."""
     constants = catalogue.load()["shutter_timing"]
     digest = hashlib.sha256(json.dumps({name: constants[name] for name in HEARING}).encode())
-    for module in SOURCES:
+    for module in (*SOURCES, shutter_chatter) if kind == "talk" else SOURCES:
         digest.update(Path(str(module.__file__)).read_bytes())
     return digest.hexdigest()[:12]

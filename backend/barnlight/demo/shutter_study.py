@@ -60,7 +60,7 @@ def study_recording(
         _fire(rng, voice, start_s, start_s + open_time_s, levels_db, has_release, ranges)
         truth.firings.append({"open_s": start_s, "close_s": start_s + open_time_s, "open_time_s": open_time_s})
     _handle(rng, voice, end_s, ranges)
-    heard = _in_room(rng, voice.sound, ranges) + _surroundings(rng, len(voice.sound), snr_db, ranges)
+    heard = in_room(rng, voice.sound, ranges) + _surroundings(rng, len(voice.sound), snr_db, ranges)
     return shutter_phone.take_up(rng, heard, RATE_HZ, ranges), RATE_HZ, truth
 
 
@@ -130,7 +130,7 @@ def _handle(rng, voice: Voice, end_s: float, ranges: Ranges) -> None:
             voice.add(int(rng.uniform(0, end_s + TAIL_S) * RATE_HZ), sound)
 
 
-def _in_room(rng, sound: np.ndarray, ranges: Ranges) -> np.ndarray:
+def in_room(rng, sound: np.ndarray, ranges: Ranges) -> np.ndarray:
     """The sound with early reflections (0.2-6 ms) and a room that decays."""
     rt60_s = ranges.rt60_s.draw(rng)
     after = np.arange(round(rt60_s * RATE_HZ)) / RATE_HZ

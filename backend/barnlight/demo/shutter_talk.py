@@ -62,7 +62,7 @@ def speech(rng: np.random.Generator, length: int, rate_hz: int) -> np.ndarray:
         shape = np.hanning(stop - at) if stop - at > 2 else np.zeros(stop - at)
         kind = rng.random()
         if kind < 0.65:
-            voiced[at:stop] += _scaled(_vowel(rng, stop - at, rate_hz), 1.0) * shape
+            voiced[at:stop] += _scaled(vowel(rng, stop - at, rate_hz), 1.0) * shape
         elif kind < 0.85:
             hiss = lfilter([1, -0.95], [1], rng.normal(size=stop - at))
             voiced[at:stop] += 0.12 * hiss * shape
@@ -73,7 +73,8 @@ def speech(rng: np.random.Generator, length: int, rate_hz: int) -> np.ndarray:
     return voiced
 
 
-def _vowel(rng: np.random.Generator, length: int, rate_hz: int) -> np.ndarray:
+def vowel(rng: np.random.Generator, length: int, rate_hz: int) -> np.ndarray:
+    """A vowel of gliding pitch: glottal pulses through three formants."""
     pitch = rng.uniform(85, 240) * (1 + 0.1 * np.sin(np.arange(length) / rate_hz * rng.uniform(5, 20)))
     phase = np.cumsum(pitch) / rate_hz
     pulses = np.diff(np.floor(phase), prepend=0.0)
