@@ -68,7 +68,7 @@ def test_vector(function, case):
 PINNED_OTHERWISE = {
     **dict.fromkeys(
         ("report_depth", "report_findings", "report_history", "report_methods", "report_not_checked", "report_photos", "report_piece",
-         "report_readings", "report_shutter", "report_verdict"), "parts of report_view, whose vectors run them"),
+         "report_readings", "report_scope", "report_shutter", "report_verdict"), "parts of report_view, whose vectors run them"),
     **dict.fromkeys(
         ("shutter_beside", "shutter_candidates", "shutter_common", "shutter_events", "shutter_pairs", "shutter_signal", "shutter_timing"),
         "they work on sound: tests/files/shutter_sound holds recordings with results that both sides must give"),

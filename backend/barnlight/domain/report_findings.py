@@ -70,10 +70,14 @@ def _group(group: Mapping, checks: list[dict], piece: Mapping, answers: list[dic
         if own or any(not entry["plain"] for entry in entries):
             cards.append({"card_title": check["title"], "anchor": anchor(check["id"]), "entries": entries, "pictures": {"list": own} if own else None})
         else:
-            fine += [{"fine_title": check["title"], "where": entry["where"], "words": entry["outcome_words"]} for entry in entries]
+            fine += [{"fine_title": check["title"], "where": entry["where"], "words": _fine_words(entry)} for entry in entries]
     said = list(dict.fromkeys(one["words"] for one in fine))
     by_words = [{"fine_words": words, "list": [one for one in fine if one["words"] == words]} for words in said]
     return {"group_title": group["title"], "cards": cards, "fine": {"said": by_words} if fine else None}
+
+
+def _fine_words(entry: Mapping) -> str:
+    return entry["outcome_words"] + (f" (looked at on {entry['seen_on']})" if entry["seen_on"] else "")
 
 
 def _entries(check: Mapping, piece: Mapping, answers: list[dict], catalogue: Mapping) -> list[dict[str, Any]]:
@@ -85,14 +89,14 @@ def _entries(check: Mapping, piece: Mapping, answers: list[dict], catalogue: Map
         if answer.get("check") == check["id"] and result and result["outcome"] in SEEN:
             key = (
                 result["outcome"], tuple(result.get("faults") or ()), (result.get("good_up_to") or {}).get("text", ""),
-                result.get("reason_text") or "", answer.get("remark") or "",
+                result.get("reason_text") or "", answer.get("remark") or "", answer.get("seen_on") or "",
             )  # fmt: skip
             merged.setdefault(key, []).append(answer.get("place") or "")
     return [_entry(check, *key, places_words(sorted(own, key=_natural), catalogue, everywhere), catalogue) for key, own in merged.items()]
 
 
 def _entry(
-    check: Mapping, outcome: str, faults: tuple[str, ...], good_up_to: str, reason: str, remark: str, where: str, catalogue: Mapping
+    check: Mapping, outcome: str, faults: tuple[str, ...], good_up_to: str, reason: str, remark: str, seen_on: str, where: str, catalogue: Mapping
 ) -> dict[str, Any]:
     words = title_of(catalogue["terms"]["outcomes"], outcome)
     if outcome == "in_order":
@@ -107,6 +111,7 @@ def _entry(
         "faults": named if outcome == "faulty" else [],
         "remark": remark,
         "why": reason,
+        "seen_on": seen_on,
         "plain": outcome == "in_order" and not remark,
     }
 

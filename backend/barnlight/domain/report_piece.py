@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Mapping, Sequence
 from typing import Any
 
 from barnlight.domain.checks import applicable
@@ -20,9 +20,11 @@ from barnlight.domain.verdict import verdict
 
 
 def piece_view(
-    index: int, piece: Mapping, visit: Mapping, records: Mapping, measured: Mapping, here: Collection[str], first_photo: int, catalogue: Mapping
+    index: int, piece: Mapping, visits: Sequence[Mapping], records: Mapping, measured: Mapping, here: Collection[str], first_photo: int, catalogue: Mapping
 ) -> dict[str, Any]:
-    """`records`: what hangs on the piece and on this one visit, by kind; `here`: hashes whose bytes can be shown."""
+    """`visits`: the oldest first; `records`: as `report_scope.last_seen` gives them; `here`: hashes whose bytes can be shown."""
+    visit = visits[-1]
+    sample = next((one["sample"] for one in reversed(visits) if one.get("sample")), None)
     answers = [answer for answer in records.get("answer", []) if answer.get("check") and answer.get("result")]
     judged = verdict(piece, answers, catalogue)
     shown = pictures(records.get("photo", []), records.get("spot", []), here, first_photo, catalogue)
@@ -30,6 +32,7 @@ def piece_view(
     depth = depth_section(piece, records.get("reading", []), catalogue)
     readings = readings_table(piece, records.get("reading", []), catalogue)
     return {
+        "ref": piece["id"],
         "piece_anchor": f"piece-{index}",
         "number": index,
         "title": title(piece, catalogue),
@@ -40,7 +43,8 @@ def piece_view(
         "marks": _marks(piece),
         "comes_with": _counted_items(piece, there=True),
         "lacks": _counted_items(piece, there=False),
-        "verdict": verdict_words(piece, visit, judged, catalogue),
+        "earlier": any(answer.get("seen_on") for answer in answers),
+        "verdict": verdict_words(piece, sample, judged, catalogue),
         "not_checked": not_checked(piece, answers, judged, catalogue),
         "wrong": _wrong(piece, answers, wrong(judged, catalogue), catalogue),
         "pictures": _some([picture for picture in shown if picture["check"] not in looked_for]),

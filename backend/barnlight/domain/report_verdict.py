@@ -28,7 +28,7 @@ def piece_facts(piece: Mapping, visit: Mapping, catalogue: Mapping) -> list[dict
     return [{"name": name, "value": value} for name, value in said if value]
 
 
-def verdict_words(piece: Mapping, visit: Mapping, judged: Mapping, catalogue: Mapping) -> dict[str, Any]:
+def verdict_words(piece: Mapping, sample: Mapping | None, judged: Mapping, catalogue: Mapping) -> dict[str, Any]:
     """The derived verdict for a reader: word, meaning, range, drivers, and for holders the count one by one."""
     terms = catalogue["terms"]["verdicts"]
     word = judged["verdict"]
@@ -53,7 +53,7 @@ def verdict_words(piece: Mapping, visit: Mapping, judged: Mapping, catalogue: Ma
         "drove": {"list": drove} if drove else None,
         "unlooked": _unlooked_words(len(judged["unlooked"])) if word == "not_proven" else "",
         "holders": _holder_words(judged["holders"]) if judged["holders"] else "",
-        "sample": _sample_words(visit.get("sample")),
+        "sample": _sample_words(sample),
     }
 
 

@@ -9,13 +9,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from barnlight.domain.ids import report_number
 from barnlight.domain.report_methods import methods
 from barnlight.domain.report_piece import kind_words, piece_view, title
+from barnlight.domain.report_scope import Bundle, last_seen, shown_pieces
 from barnlight.domain.report_words import counted, day_words, listed, moment_day, title_of
-
-Bundle = Mapping[str, list[dict]]
-OF_VISIT = ("answer", "reading", "photo", "recording", "take")
-OF_PIECE = ("claim", "repair", "film_test")
 
 
 def report_view(bundle: Bundle, catalogue: Mapping, options: Mapping) -> dict[str, Any]:
@@ -23,23 +21,25 @@ def report_view(bundle: Bundle, catalogue: Mapping, options: Mapping) -> dict[st
 
     `bundle`: plain records by kind. `options`: {about: {session} or {piece}, pieces: ids to show or None for all, measured:
     take id -> measurement, here: hashes whose bytes can be shown, version, published: moment, catalogue_hash}. A piece is
-    shown as its latest visit in that session (for a piece: its latest visit of all) found it. Raises ValueError where there
-    is no visit to show.
+    shown as its latest visit in that session found it; in a report about the piece alone, as it was last seen, look by look.
+    `snapshot` and `since` are empty: whoever publishes fills them. Raises ValueError where there is no visit to show.
     """
-    shown = _shown(bundle, options)
+    shown = shown_pieces(bundle, options)
     if not shown:
         raise ValueError("Nothing has been looked at yet, so there is nothing to report.")
     pieces: list[dict] = []
     photos = 0
-    for index, (piece, visit) in enumerate(shown, 1):
-        records = _own(bundle, piece, visit)
-        pieces.append(piece_view(index, piece, visit, records, options["measured"], options["here"], photos + 1, catalogue))
+    for index, (piece, visits) in enumerate(shown, 1):
+        records = last_seen(bundle, piece, visits)
+        pieces.append(piece_view(index, piece, visits, records, options["measured"], options["here"], photos + 1, catalogue))
         photos += sum(1 for photo in records["photo"] if photo.get("file") and not photo.get("left_out"))
-    session = _session(bundle, shown[0][1], options)
+    session = _session(bundle, shown[0][1][-1], options)
+    about = options["about"]
     return {
         "title": _title([piece for piece, _ in shown], pieces, session, catalogue),
         "looked": _looked_words(session, pieces, catalogue),
         "version": options["version"],
+        "number": report_number(about.get("session") or about["piece"]),
         "published": moment_day(options["published"]),
         "made_by_code": any(piece["made_by_code"] for piece in pieces),
         "lot": {"list": [_lot_line(piece) for piece in pieces], "count": counted(len(pieces), "piece", "pieces")} if len(pieces) > 1 else None,
@@ -48,6 +48,8 @@ def report_view(bundle: Bundle, catalogue: Mapping, options: Mapping) -> dict[st
         "hashes": _hashes(pieces),
         "catalogue": {"revision": catalogue["revision"], "hash": options["catalogue_hash"]},
         "algorithm": catalogue["shutter_timing"]["algorithm"],
+        "snapshot": "",
+        "since": None,
     }
 
 
@@ -58,40 +60,9 @@ def photo_hashes(view: Mapping) -> list[str]:
 
 def needed_files(bundle: Bundle, options: Mapping) -> list[str]:
     """Hashes of the photos and recordings that a report with these options (about, pieces) speaks of, each once."""
-    own = [_own(bundle, piece, visit) for piece, visit in _shown(bundle, options)]
+    own = [last_seen(bundle, piece, visits) for piece, visits in shown_pieces(bundle, options)]
     photos = [one["file"]["hash"] for records in own for one in records["photo"] if one.get("file") and not one.get("left_out")]
     return list(dict.fromkeys(photos + [one["file"]["hash"] for records in own for one in records["recording"] if one.get("file")]))
-
-
-def _shown(bundle: Bundle, options: Mapping) -> list[tuple[dict, dict]]:
-    return [(piece, visit) for piece in _pieces(bundle, options) if (visit := _latest(bundle, piece, options))]
-
-
-def _pieces(bundle: Bundle, options: Mapping) -> list[dict]:
-    wanted = options.get("pieces")
-    tags = {visit["piece"]: visit.get("tag") or "~" for visit in bundle.get("visit", []) if visit.get("piece")}
-    kept = [piece for piece in bundle.get("piece", []) if wanted is None or piece["id"] in wanted]
-    return sorted(kept, key=lambda piece: (tags.get(piece["id"], "~"), piece["id"]))
-
-
-def _latest(bundle: Bundle, piece: Mapping, options: Mapping) -> dict | None:
-    """The latest visit that has answers, else the latest one."""
-    session = options["about"].get("session")
-    visits = [one for one in bundle.get("visit", []) if one.get("piece") == piece["id"] and (session is None or one.get("session") == session)]
-    answered = {answer.get("visit") for answer in bundle.get("answer", [])}
-    return max(visits, key=lambda one: (one["id"] in answered, (one.get("began") or {}).get("ms", 0), one["id"]), default=None)
-
-
-def _own(bundle: Bundle, piece: Mapping, visit: Mapping) -> dict[str, list[dict]]:
-    """What hangs on this piece and this visit, by kind; "seen" holds the answers of all the piece's visits."""
-    own = {kind: [one for one in bundle.get(kind, []) if one.get("visit") == visit["id"]] for kind in OF_VISIT}
-    own |= {kind: [one for one in bundle.get(kind, []) if one.get("piece") == piece["id"]] for kind in OF_PIECE}
-    photos, takes = {one["id"] for one in own["photo"]}, {one["id"] for one in own["take"]}
-    own["spot"] = [one for one in bundle.get("spot", []) if one.get("photo") in photos]
-    visits = {one["id"] for one in bundle.get("visit", []) if one.get("piece") == piece["id"]}
-    own["seen"] = [one for one in bundle.get("answer", []) if one.get("visit") in visits]
-    own["mark"] = [one for one in bundle.get("mark", []) if one.get("take") in takes]
-    return own
 
 
 def _session(bundle: Bundle, visit: Mapping, options: Mapping) -> Mapping | None:

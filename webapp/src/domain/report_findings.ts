@@ -57,13 +57,17 @@ function groupOf(title: string, checks: readonly Check[], piece: ReportPiece, an
   const telling = looked.filter(({ entries, own }) => own.length > 0 || entries.some(({ plain }) => !plain));
   const fine = looked
     .filter((one) => !telling.includes(one))
-    .flatMap(({ check, entries }) => entries.map(({ where, outcome_words: words }) => ({ fine_title: check.title, where, words })));
+    .flatMap(({ check, entries }) => entries.map((entry) => ({ fine_title: check.title, where: entry.where, words: fineWords(entry) })));
   const said = distinct(fine.map(({ words }) => words)).map((words) => ({ fine_words: words, list: fine.filter((one) => one.words === words) }));
   return {
     group_title: title,
     cards: telling.map(({ check, entries, own }) => ({ card_title: check.title, anchor: anchor(check.id), entries, pictures: some(own) })),
     fine: said.length > 0 ? { said } : null,
   };
+}
+
+function fineWords({ outcome_words: words, seen_on: day }: { outcome_words: string; seen_on: string }): string {
+  return day ? `${words} (looked at on ${day})` : words;
 }
 
 /** Equal answers at several places are one entry. */
@@ -73,13 +77,13 @@ function entriesOf(check: Check, piece: ReportPiece, answers: readonly ReportAns
   for (const answer of answers) {
     const { result } = answer;
     if (answer.check !== check.id || !result || !SEEN.includes(result.outcome)) continue;
-    const key = JSON.stringify([result.outcome, result.faults ?? [], result.good_up_to?.text ?? "", result.reason_text ?? "", answer.remark ?? ""]);
+    const key = JSON.stringify([result.outcome, result.faults ?? [], result.good_up_to?.text ?? "", result.reason_text ?? "", answer.remark ?? "", answer.seen_on ?? ""]);
     merged.set(key, [...(merged.get(key) ?? []), answer]);
   }
   return [...merged.values()].map((own) => entryOf(check, own[0]!, placesWords(own.map(({ place }) => place ?? "").sort(naturally), catalogue, everywhere), catalogue));
 }
 
-function entryOf(check: Check, { result, remark = "" }: ReportAnswer, where: string, catalogue: Shared) {
+function entryOf(check: Check, { result, remark = "", seen_on: seenOn = "" }: ReportAnswer, where: string, catalogue: Shared) {
   const { outcome, faults = [], good_up_to: upTo, reason_text: why = "" } = result!;
   const words = outcomeWords(check, outcome, upTo?.text ?? "", catalogue);
   return {
@@ -89,6 +93,7 @@ function entryOf(check: Check, { result, remark = "" }: ReportAnswer, where: str
     faults: outcome === "faulty" ? faultWords(check, faults) : [],
     remark,
     why,
+    seen_on: seenOn,
     plain: outcome === "in_order" && remark === "",
   };
 }

@@ -17,14 +17,17 @@ import { verdict } from "./verdict.ts";
 
 export type PieceView = ReturnType<typeof pieceView>;
 
-/** `here`: hashes whose bytes can be shown; photos are numbered from `firstPhoto`. */
-export function pieceView(index: number, piece: ReportPiece, visit: ReportVisit, records: OwnRecords, measured: Measured, here: readonly string[], firstPhoto: number, catalogue: Catalogue) {
+/** `visits`: the oldest first; `records`: as `lastSeen` gives them; `here`: hashes whose bytes can be shown; photos are numbered from `firstPhoto`. */
+export function pieceView(index: number, piece: ReportPiece, visits: readonly ReportVisit[], records: OwnRecords, measured: Measured, here: readonly string[], firstPhoto: number, catalogue: Catalogue) {
+  const visit = visits.at(-1)!;
+  const sample = visits.findLast((one) => one.sample)?.sample ?? null;
   const answers = records.answer.filter((answer) => answer.check && answer.result);
   const judged = verdict(piece, answers, catalogue);
   const shown = pictures(records.photo, records.spot, here, firstPhoto, catalogue);
   const lookedFor = applicable(piece, catalogue).map(({ id }) => id);
   const leftOut = leftOutCount(records.photo);
   return {
+    ref: piece.id,
     piece_anchor: `piece-${index}`,
     number: index,
     title: pieceTitle(piece, catalogue),
@@ -35,7 +38,8 @@ export function pieceView(index: number, piece: ReportPiece, visit: ReportVisit,
     marks: some((piece.marks ?? []).map((mark) => ({ place: mark.place, text: mark.none_marked ? "" : mark.text, none: mark.none_marked === true }))),
     comes_with: countedItems(piece, true),
     lacks: countedItems(piece, false),
-    verdict: verdictWords(piece, visit, judged, catalogue),
+    earlier: answers.some(({ seen_on: day }) => Boolean(day)),
+    verdict: verdictWords(piece, sample, judged, catalogue),
     not_checked: notChecked(piece, answers, judged, catalogue),
     wrong: wrongSection(piece, answers, wrong(judged, catalogue), catalogue),
     pictures: some(shown.filter(({ check }) => !check || !lookedFor.includes(check))),

@@ -35,6 +35,8 @@ export interface ReportSession {
 export interface ReportAnswer extends Answer {
   readonly visit?: string;
   readonly remark?: string;
+  /** The day of an earlier visit that took this look; given by `lastSeen`, never stored. */
+  readonly seen_on?: string;
 }
 
 export interface ReportReading {
@@ -134,5 +136,5 @@ export interface Bundle {
   readonly film_test?: readonly ReportFilmTest[];
 }
 
-/** What hangs on one piece and one visit; `seen` holds the answers of all the piece's visits. */
+/** What a report tells of one piece; `seen` holds the answers of all the piece's visits. */
 export type OwnRecords = Required<Omit<Bundle, "session" | "piece" | "visit">> & { readonly seen: readonly ReportAnswer[] };

@@ -28,7 +28,7 @@ export function pieceFacts(piece: ReportPiece, visit: ReportVisit, catalogue: Sh
 }
 
 /** The derived verdict for a reader: word, meaning, range, drivers, and for holders the count one by one. */
-export function verdictWords(piece: ReportPiece, visit: ReportVisit, judged: Verdict, catalogue: Shared) {
+export function verdictWords(piece: ReportPiece, sample: ReportVisit["sample"], judged: Verdict, catalogue: Shared) {
   const word = judged.verdict;
   const term = catalogue.terms.verdicts.find(({ id }) => id === word)!;
   const upTo = judged.range.up_to;
@@ -51,7 +51,7 @@ export function verdictWords(piece: ReportPiece, visit: ReportVisit, judged: Ver
     drove: some(drove),
     unlooked: word === "not_proven" ? unlookedWords(judged.unlooked.length) : "",
     holders: judged.holders ? holderWords(judged.holders) : "",
-    sample: sampleWords(visit.sample),
+    sample: sampleWords(sample),
   };
 }
 

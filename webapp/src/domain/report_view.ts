@@ -4,17 +4,13 @@
 // field that nobody thought of stays private.
 
 import type { Catalogue } from "./catalogue.ts";
+import { reportNumber } from "./ids.ts";
 import { methods } from "./report_methods.ts";
 import { kindWords, pieceTitle, pieceView, type PieceView } from "./report_piece.ts";
-import type { Bundle, OwnRecords, ReportPiece, ReportSession, ReportVisit } from "./report_records.ts";
+import type { Bundle, ReportPiece, ReportSession, ReportVisit } from "./report_records.ts";
+import { lastSeen, shownPieces, type Subject } from "./report_scope.ts";
 import type { Measured } from "./report_shutter.ts";
-import { byKey, counted, dayWords, distinct, listed, type Moment, momentDay, titleOf } from "./report_words.ts";
-
-export interface Subject {
-  readonly about: { readonly session?: string; readonly piece?: string };
-  /** Ids of the pieces to show; null is all. */
-  readonly pieces?: readonly string[] | null;
-}
+import { counted, dayWords, distinct, listed, type Moment, momentDay, titleOf } from "./report_words.ts";
 
 export interface ReportOptions extends Subject {
   /** By take id. */
@@ -26,29 +22,28 @@ export interface ReportOptions extends Subject {
   readonly catalogue_hash: string;
 }
 
-type Shown = readonly [ReportPiece, ReportVisit];
-
 /**
  * The view of one piece or of a session's pieces.
  *
- * A piece is shown as its latest visit in that session (for a piece: its latest visit of all) found it. Throws RangeError
- * where there is no visit to show.
+ * A piece is shown as its latest visit in that session found it; in a report about the piece alone, as it was last seen, look
+ * by look. `snapshot` and `since` are empty: whoever publishes fills them. Throws RangeError where there is no visit to show.
  */
 export function reportView(bundle: Bundle, catalogue: Catalogue, options: ReportOptions) {
-  const shown = shownOf(bundle, options);
+  const shown = shownPieces(bundle, options);
   if (shown.length === 0) throw new RangeError("Nothing has been looked at yet, so there is nothing to report.");
   const pieces: PieceView[] = [];
   let photos = 0;
-  for (const [piece, visit] of shown) {
-    const records = own(bundle, piece, visit);
-    pieces.push(pieceView(pieces.length + 1, piece, visit, records, options.measured, options.here, photos + 1, catalogue));
+  for (const [piece, visits] of shown) {
+    const records = lastSeen(bundle, piece, visits);
+    pieces.push(pieceView(pieces.length + 1, piece, visits, records, options.measured, options.here, photos + 1, catalogue));
     photos += records.photo.filter((photo) => photo.file && !photo.left_out).length;
   }
-  const session = sessionOf(bundle, shown[0]![1], options);
+  const session = sessionOf(bundle, shown[0]![1].at(-1)!, options);
   return {
     title: titleFor(shown.map(([piece]) => piece), catalogue),
     looked: lookedWords(session, pieces, catalogue),
     version: options.version,
+    number: reportNumber(options.about.session ?? options.about.piece!),
     published: momentDay(options.published),
     made_by_code: pieces.some((piece) => piece.made_by_code),
     lot: pieces.length > 1 ? { list: pieces.map(lotLine), count: counted(pieces.length, "piece", "pieces") } : null,
@@ -57,6 +52,8 @@ export function reportView(bundle: Bundle, catalogue: Catalogue, options: Report
     hashes: hashesOf(pieces),
     catalogue: { revision: catalogue.revision, hash: options.catalogue_hash },
     algorithm: catalogue.shutter_timing.algorithm,
+    snapshot: "",
+    since: null,
   };
 }
 
@@ -67,48 +64,9 @@ export function photoHashes(view: { readonly pieces: readonly { readonly all_pic
 
 /** Hashes of the photos and recordings that a report with these options speaks of, each once. */
 export function neededFiles(bundle: Bundle, options: Subject): string[] {
-  const records = shownOf(bundle, options).map(([piece, visit]) => own(bundle, piece, visit));
+  const records = shownPieces(bundle, options).map(([piece, visits]) => lastSeen(bundle, piece, visits));
   const photos = records.flatMap(({ photo }) => photo.flatMap(({ file, left_out: out }) => (file && !out ? [file.hash] : [])));
   return distinct([...photos, ...records.flatMap(({ recording }) => recording.flatMap(({ file }) => (file ? [file.hash] : [])))]);
-}
-
-function shownOf(bundle: Bundle, options: Subject): Shown[] {
-  const visits = bundle.visit ?? [];
-  const tag = (piece: ReportPiece) => visits.findLast((visit) => visit.piece === piece.id)?.tag || "~";
-  return (bundle.piece ?? [])
-    .filter(({ id }) => !options.pieces || options.pieces.includes(id))
-    .sort((a, b) => byKey((piece: ReportPiece) => [0, tag(piece)])(a, b) || byKey((piece: ReportPiece) => [0, piece.id])(a, b))
-    .flatMap((piece) => {
-      const visit = latest(bundle, piece, options);
-      return visit ? [[piece, visit] as const] : [];
-    });
-}
-
-/** The latest visit that has answers, else the latest one. */
-function latest(bundle: Bundle, piece: ReportPiece, { about }: Subject): ReportVisit | undefined {
-  const visits = (bundle.visit ?? []).filter((visit) => visit.piece === piece.id && (about.session === undefined || visit.session === about.session));
-  const answered = visits.filter(({ id }) => bundle.answer?.some(({ visit }) => visit === id));
-  return (answered.length > 0 ? answered : visits).sort(byKey((visit) => [visit.began?.ms ?? 0, visit.id])).at(-1);
-}
-
-function own(bundle: Bundle, piece: ReportPiece, visit: ReportVisit): OwnRecords {
-  const visits = (bundle.visit ?? []).filter((one) => one.piece === piece.id).map(({ id }) => id);
-  const ofVisit = <T extends { readonly visit?: string }>(records: readonly T[] = []) => records.filter((one) => one.visit === visit.id);
-  const ofPiece = <T extends { readonly piece?: string }>(records: readonly T[] = []) => records.filter((one) => one.piece === piece.id);
-  const [photo, take] = [ofVisit(bundle.photo), ofVisit(bundle.take)];
-  return {
-    answer: ofVisit(bundle.answer),
-    seen: (bundle.answer ?? []).filter((answer) => answer.visit !== undefined && visits.includes(answer.visit)),
-    reading: ofVisit(bundle.reading),
-    photo,
-    spot: (bundle.spot ?? []).filter((spot) => photo.some(({ id }) => id === spot.photo)),
-    recording: ofVisit(bundle.recording),
-    take,
-    mark: (bundle.mark ?? []).filter((mark) => take.some(({ id }) => id === mark.take)),
-    claim: ofPiece(bundle.claim),
-    repair: ofPiece(bundle.repair),
-    film_test: ofPiece(bundle.film_test),
-  };
 }
 
 function sessionOf(bundle: Bundle, visit: ReportVisit, { about }: Subject): ReportSession | undefined {
