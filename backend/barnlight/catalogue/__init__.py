@@ -6,8 +6,8 @@ from functools import cache
 from pathlib import Path
 
 FOLDER = Path(__file__).parent
-# Kept beside the catalogue by the parts that decide them: the kinds of record, and the constants of shutter timing.
-KEPT_BESIDE = ("records.json", "shutter_timing.json")
+# Kept beside the catalogue by the parts that decide them: the kinds of record, and the constants of shutter timing and the leak finder.
+KEPT_BESIDE = ("records.json", "shutter_timing.json", "leaks.json")
 
 
 def read(name: str) -> dict:
@@ -34,7 +34,7 @@ def load() -> dict:
     """The whole catalogue as one dict, shared by all callers: read it, never change it.
 
     Keys: groups, checks (all check files in one list), remedies, shutter_kinds, series, standards, formats,
-    cautions, terms, records and shutter_timing ({} while such a file is not there), revision, and content_hash
+    cautions, terms, records, shutter_timing and leaks ({} while such a file is not there), revision, and content_hash
     (sha256, hex, over the canonical JSON of all the others).
     """
     card = read("catalogue.json")

@@ -1,0 +1,94 @@
+"""Bright points in one photo of a dark room, and whether the photo can be judged: the whole way from pixels to candidates.
+
+A point is a candidate for a light leak: one photo cannot tell a pinhole from a highlight on metal. Nothing found means nothing
+brighter than the photo's own limit. Constants were tuned on rendered pictures only.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+
+from barnlight.domain import leak_filters as filters
+from barnlight.domain import leak_points as points
+from barnlight.domain.leak_maps import Maps, maps_of
+from barnlight.domain.leak_points import Candidate
+from barnlight.domain.leak_sharpness import Sharpness, sharpness_of
+
+
+def find_leaks(full: np.ndarray, constants: dict) -> dict[str, Any]:
+    """The candidates of an upright photo.
+
+    `full`: uint8 RGB (height, width, 3); `constants`: the catalogue's `leaks`. Returns {usable, reasons, sharpness, points,
+    limit_code, algorithm}: a point is {x, y, box: [x0, y0, x1, y1], kind: "spot" or "streak", strength, peak_code} in pixels
+    of the photo, strongest first; strength is contrast over the local noise, codes are sRGB levels 0-255; limit_code is about
+    the faintest point that could have been marked. Raises ValueError for anything but a picture.
+    """
+    if full.ndim != 3 or full.shape[2] != 3 or full.dtype != np.uint8 or 0 in full.shape:
+        raise ValueError("A picture of red, green and blue levels 0-255 is needed.")
+    height, width = full.shape[:2]
+    working = filters.area_reduced(full, filters.reduced_size(width, height, constants["working"]["long_edge"]))
+    return find_in(working, full, constants)
+
+
+def find_in(working: np.ndarray, full: np.ndarray, constants: dict) -> dict[str, Any]:
+    """What `find_leaks` returns, of a picture whose reduced form is given."""
+    maps = maps_of(working, constants)
+    light = light_reason(maps, constants["light"])
+    if light:
+        return _result([light], "cannot_tell", [], None, constants)
+    found, bar = points.candidates_of(maps, full, constants)
+    sharpness = _sharpness(found, maps, constants)
+    limit = max(float(constants["score"]["least_code"]), bar * float(np.median(maps.noise[::16, ::16])))
+    scale = full.shape[1] / working.shape[1], full.shape[0] / working.shape[0]
+    shown = [_point(one, scale, constants["streak"]) for one in found]
+    return _result([sharpness] if sharpness in ("moved", "blurred") else [], sharpness, shown, limit, constants)
+
+
+def light_reason(maps: Maps, constants: dict) -> str | None:
+    """"black", "too_much_light" or None, before anything is looked for; lamp and room light cannot be told apart well."""
+    if float(maps.smooth.max()) < constants["black_code"]:
+        return "black"
+    steps = np.sort(maps.luma, axis=None)
+    if float(steps[len(steps) // 4]) > constants["bright_code"]:
+        return "too_much_light"
+    return None
+
+
+def _sharpness(found: list[Candidate], maps: Maps, constants: dict) -> Sharpness:
+    proof = constants["sharpness"]["proof"]
+    if points.all_parallel([one.piece for one in found], constants["parallel"] | {"streak": constants["streak"]}):
+        return "moved"
+    # A small sharp point proves the focus better than any edge.
+    if any(
+        one.piece.width <= proof["width"] and one.piece.length <= proof["length"] and one.score >= proof["score"] and one.spread < proof["spread"]
+        for one in found
+    ):
+        return "sharp"
+    return sharpness_of(maps.luma, constants)
+
+
+def _point(one: Candidate, scale: tuple[float, float], streak: dict) -> dict[str, Any]:
+    """In pixels of the photo: a pixel's middle lies half a pixel in."""
+    piece, (across, down) = one.piece, scale
+    x0, y0, x1, y1 = piece.box
+    return {
+        "x": round((piece.x + 0.5) * across - 0.5, 2),
+        "y": round((piece.y + 0.5) * down - 0.5, 2),
+        "box": [round(x0 * across), round(y0 * down), round((x1 + 1) * across) - 1, round((y1 + 1) * down) - 1],
+        "kind": "streak" if points.is_streak(piece, streak) else "spot",
+        "strength": round(one.score, 1),
+        "peak_code": round(piece.peak_code, 1),
+    }
+
+
+def _result(reasons: list[str], sharpness: Sharpness, shown: list[dict], limit: float | None, constants: dict) -> dict[str, Any]:
+    return {
+        "usable": not reasons,
+        "reasons": reasons,
+        "sharpness": sharpness,
+        "points": shown,
+        "limit_code": None if limit is None else round(limit, 1),
+        "algorithm": constants["algorithm"],
+    }
