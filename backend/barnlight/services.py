@@ -50,10 +50,10 @@ class Services:
                 spaces.make(db, config.space_name, now_ms())
         return cls(config, database, blobs, now_ms)
 
-    def space(self) -> str:
-        """Id of the book that a server with one owner lives in."""
+    def space(self, named: str | None = None) -> str:
+        """Id of the book of that name, or of the first, which a server with one owner lives in. Raises NotFound or BadInput."""
         with self.database.read() as db:
-            return spaces.first(db).id
+            return (spaces.first(db) if named is None else spaces.find(db, named)).id
 
 
 def services() -> Services:

@@ -2,14 +2,41 @@
 
 from __future__ import annotations
 
-from flask import Flask
+from ipaddress import IPv6Address, ip_address
+
+from flask import Flask, Response, request
 from flask_limiter import Limiter
-from flask_limiter.util import get_remote_address
 
 # A code has 31^8 forms and lives 15 minutes: at this pace a guess has no chance, and a person has tries to spare.
 GUESSES = "10 per minute;60 per hour"
+# Wrong codes from everywhere together. 3,000 guesses at one code come right once in 280 million times; to hold up
+# pairing (nothing else) by using these up takes more than 200 networks.
+GUESSES_FROM_ALL = "3000 per 15 minutes"
+NETWORK_BITS = 64
 
-limiter = Limiter(key_func=get_remote_address)
+
+def network() -> str:
+    """Who is counted as one: an IPv4 address, or the network of an IPv6 one, which has 2^64 addresses to choose from."""
+    try:
+        address = ip_address((request.remote_addr or "").split("%")[0])
+    except ValueError:
+        return "unknown"
+    if not isinstance(address, IPv6Address):
+        return str(address)
+    return str(address.ipv4_mapped or (int(address) >> (128 - NETWORK_BITS)))
+
+
+def everyone() -> str:
+    """All who ask are counted together."""
+    return "everyone"
+
+
+def was_wrong(response: Response) -> bool:
+    """Whether the answer was a refusal of what was guessed."""
+    return response.status_code == 400
+
+
+limiter = Limiter(key_func=network)
 
 
 def register_limits(app: Flask) -> None:

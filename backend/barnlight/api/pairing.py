@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from typing import Any
 
+import segno
 from flask import Response, jsonify
 from flask_smorest import Blueprint
 from marshmallow import Schema, fields
 
 from barnlight import __version__
 from barnlight.api.access import give_cookie, require_device, require_safe_address
-from barnlight.api.limits import GUESSES, limiter
+from barnlight.api.limits import GUESSES, GUESSES_FROM_ALL, everyone, limiter, was_wrong
 from barnlight.api.shapes import Id, Shape, Words
 from barnlight.errors import BadInput, NotFound
 from barnlight.services import services
@@ -18,6 +19,7 @@ from barnlight.store import devices, spaces
 
 blueprint = Blueprint("pairing", __name__, url_prefix="/api", description="Pairing, and the devices of a space")
 
+NO_SUCH_DEVICE = "There is no such device here."
 REFUSED = {
     "unknown": "This code is not known here.",
     "used": "This code was used already; a code lets in one device.",
@@ -53,6 +55,11 @@ class Code(Schema):
     code = fields.String()
     link = fields.String()
     expires_ms = fields.Integer()
+    qr = fields.List(fields.String(), metadata={"description": "the link as a QR code (ISO/IEC 18004): rows of 1 (dark) and 0, without the margin of 4"})
+
+
+class NameAsked(Shape):
+    name = Words(most=80, required=True)
 
 
 class DeviceShown(Schema):
@@ -65,6 +72,7 @@ class DeviceShown(Schema):
 
 @blueprint.post("/pair")
 @limiter.limit(GUESSES)
+@limiter.limit(GUESSES_FROM_ALL, key_func=everyone, deduct_when=was_wrong)
 @blueprint.arguments(PairAsked)
 @blueprint.response(200, Paired)
 def pair(asked: dict[str, Any]) -> Response:
@@ -104,7 +112,8 @@ def make_code() -> dict[str, Any]:
     who, here = require_device(), services()
     with here.database.write() as db:
         code, expires_ms = devices.make_code(db, who.space, here.now_ms())
-    return {"code": code, "link": pairing_link(here.config.address, code), "expires_ms": expires_ms}
+    link = pairing_link(here.config.address, code)
+    return {"code": code, "link": link, "expires_ms": expires_ms, "qr": qr_rows(link)}
 
 
 @blueprint.get("/devices")
@@ -120,6 +129,17 @@ def list_devices() -> list[dict[str, Any]]:
     ]
 
 
+@blueprint.patch("/devices/<device>")
+@blueprint.arguments(NameAsked)
+@blueprint.response(204)
+def rename(asked: dict[str, str], device: str) -> None:
+    """Give a device another name in this list."""
+    who = require_device()
+    with services().database.write() as db:
+        if not devices.rename(db, who.space, device, asked["name"]):
+            raise NotFound(NO_SUCH_DEVICE)
+
+
 @blueprint.delete("/devices/<device>")
 @blueprint.response(204)
 def revoke(device: str) -> None:
@@ -127,9 +147,14 @@ def revoke(device: str) -> None:
     who, here = require_device(), services()
     with here.database.write() as db:
         if not devices.revoke(db, who.space, device, here.now_ms()):
-            raise NotFound("There is no such device here.")
+            raise NotFound(NO_SUCH_DEVICE)
 
 
 def pairing_link(address: str, code: str) -> str:
     """The address that opens the app with the code filled in."""
     return f"{address}/#/pair/{code}"
+
+
+def qr_rows(link: str) -> list[str]:
+    """The link as rows of dark (1) and light (0) squares, which a phone draws itself: no foreign markup comes into the page."""
+    return ["".join("1" if dark else "0" for dark in row) for row in segno.make_qr(link, error="m").matrix]

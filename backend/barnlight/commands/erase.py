@@ -13,6 +13,7 @@ def add_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("kind", choices=KINDS)
     parser.add_argument("which", metavar="ID|NAME", help="its title or name, or the begin of its id")
     parser.add_argument("--yes", action="store_true", help="do it; without this the command only says what would go")
+    parser.add_argument("--space", metavar="NAME", help="the book meant, where this server holds several (default: the first)")
 
 
 def run(given: argparse.Namespace, config: Config) -> int:
@@ -21,7 +22,7 @@ def run(given: argparse.Namespace, config: Config) -> int:
     from barnlight.store import naming
 
     services = Services.open(config)
-    space = services.space()
+    space = services.space(given.space)
     with services.database.read() as db:
         record = naming.find(db, space, given.kind, given.which)
     done = erasure.erase(services, space, given.kind, record, dry_run=not given.yes)

@@ -10,6 +10,7 @@ from barnlight.services import Services
 def add_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("file", type=lambda text: Path(text).expanduser(), metavar="FILE.zip", help="the file to write")
     parser.add_argument("--session", metavar="ID|TITLE", help="only this session with all that belongs to it")
+    parser.add_argument("--space", metavar="NAME", help="the book meant, where this server holds several (default: the first)")
 
 
 def run(given: argparse.Namespace, config: Config) -> int:
@@ -18,7 +19,7 @@ def run(given: argparse.Namespace, config: Config) -> int:
     from barnlight.store import naming
 
     services = Services.open(config)
-    space, session = services.space(), None
+    space, session = services.space(given.space), None
     if given.session is not None:
         with services.database.read() as db:
             session = naming.find(db, space, "session", given.session)

@@ -11,20 +11,21 @@ MINUTE_MS = 60_000
 
 def add_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--port", type=int, metavar="N", help="port of the running server (default 8787)")
+    parser.add_argument("--space", metavar="NAME", help="the book to let it into, where this server holds several (default: the first)")
 
 
 def run(given: argparse.Namespace, config: Config) -> int:
     """Works beside a running server: both use the same store."""
     import segno
 
-    link = show(Services.open(config))
+    link = show(Services.open(config), given.space)
     segno.make(link).terminal(compact=True)
     return 0
 
 
-def show(services: Services) -> str:
-    """Makes a code, prints how to use it and returns its link."""
-    space, now_ms = services.space(), services.now_ms()
+def show(services: Services, named: str | None = None) -> str:
+    """Makes a code for the book of that name, or the first, prints how to use it and returns its link. Raises NotFound or BadInput."""
+    space, now_ms = services.space(named), services.now_ms()
     with services.database.write() as db:
         code, expires_ms = devices.make_code(db, space, now_ms)
     link = f"{services.config.address}/#/pair/{code}"

@@ -68,13 +68,27 @@ def of_space(db: Session, space: str) -> list[Device]:
     return list(db.scalars(rows))
 
 
+def rename(db: Session, space: str, device: str, name: str) -> bool:
+    """Call the device otherwise in the list; False if it is not in the space."""
+    entry = _inside(db, space, device)
+    if entry is None:
+        return False
+    entry.name = name
+    return True
+
+
 def revoke(db: Session, space: str, device: str, now_ms: int) -> bool:
     """Shut the device out from now on; False if it is not in the space."""
-    entry = db.get(Device, (space, device))
-    if entry is None or entry.revoked_ms is not None:
+    entry = _inside(db, space, device)
+    if entry is None:
         return False
     entry.revoked_ms = now_ms
     return True
+
+
+def _inside(db: Session, space: str, device: str) -> Device | None:
+    entry = db.get(Device, (space, device))
+    return None if entry is None or entry.revoked_ms is not None else entry
 
 
 def _hash(secret: str) -> str:

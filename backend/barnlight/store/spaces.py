@@ -4,10 +4,14 @@ from __future__ import annotations
 
 import secrets
 
-from sqlalchemy import select
+from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
-from barnlight.store.models import Space
+from barnlight.errors import BadInput, NotFound
+from barnlight.store.models import Change, Device, Space
+
+LONGEST_NAME = 120
+LEAST_OF_ID = 4
 
 
 def make(db: Session, name: str, now_ms: int) -> Space:
@@ -16,6 +20,36 @@ def make(db: Session, name: str, now_ms: int) -> Space:
     db.add(space)
     db.flush()
     return space
+
+
+def add(db: Session, typed: str, now_ms: int) -> Space:
+    """A new, empty book under a name of its own. Raises BadInput."""
+    name = " ".join(typed.split())
+    if not 1 <= len(name) <= LONGEST_NAME or any(not char.isprintable() for char in name):
+        raise BadInput(f"A book needs a name of 1 to {LONGEST_NAME} characters.", field="name")
+    if any(space.name.casefold() == name.casefold() for space in every(db)):
+        raise BadInput(f"There is a book called {name!r} already.", field="name", hint="Choose another name; `barnlight space list` shows those in use.")
+    return make(db, name, now_ms)
+
+
+def find(db: Session, typed: str) -> Space:
+    """The book that a person means by its name or the begin of its id. Raises NotFound or BadInput, which list those there are."""
+    here = every(db)
+    found = [space for space in here if space.name.casefold() == typed.casefold()]
+    found = found or [space for space in here if len(typed) >= LEAST_OF_ID and space.id.startswith(typed.lower())]
+    if len(found) == 1:
+        return found[0]
+    hint = f"There are: {'; '.join(f'{space.id[:8]} {space.name}' for space in found or here)}."
+    if found:
+        raise BadInput(f"More than one book is called {typed!r}.", field="space", hint=hint)
+    raise NotFound(f"There is no book called {typed!r} here.", field="space", hint=hint)
+
+
+def sizes(db: Session) -> list[tuple[Space, int, int]]:
+    """All books, the oldest first, each with how many devices may enter it and how many changes it holds."""
+    devices = dict(db.execute(select(Device.space, func.count()).where(Device.revoked_ms.is_(None)).group_by(Device.space)).all())
+    changes = dict(db.execute(select(Change.space, func.count()).group_by(Change.space)).all())
+    return [(space, devices.get(space.id, 0), changes.get(space.id, 0)) for space in every(db)]
 
 
 def first(db: Session) -> Space | None:
