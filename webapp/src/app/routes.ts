@@ -17,6 +17,7 @@ export const ROUTES: readonly Route[] = [
   { pattern: "/visit/:visit/check/:check", load: () => import("../screens/check/single.tsx") },
   { pattern: "/visit/:visit/photo/:photo", load: () => import("../screens/photo/photo.tsx") },
   { pattern: "/visit/:visit/report", load: () => import("../screens/report/report.tsx") },
+  { pattern: "/visit/:visit/history", load: () => import("../screens/history/history.tsx") },
   { pattern: "/sellers", load: () => import("../screens/sellers/sellers.tsx") },
   { pattern: "/seller/:seller", load: () => import("../screens/sellers/seller.tsx") },
   { pattern: "/visit/:visit/shutter", load: () => import("../screens/shutter/shutter.tsx") },

@@ -25,6 +25,13 @@ class Noted {
       children: note(this.ids, store.children.bind(store)),
       versions: note(this.ids, store.versions.bind(store)),
       history: note(this.ids, store.history.bind(store)),
+      fieldHistory: note(this.ids, store.fieldHistory.bind(store)),
+      family: async (root: string) => {
+        this.ids.add(root);
+        const found = await store.family(root);
+        for (const record of found.records) this.ids.add(record.id);
+        return found;
+      },
       byKind: note(this.kinds, store.byKind.bind(store)),
       meta: Object.assign(Object.create(store.meta) as Store["meta"], {
         get: (key: Parameters<Store["meta"]["get"]>[0]) => { this.ids.add(`meta:${key}`); return store.meta.get(key); },

@@ -10,6 +10,8 @@ export interface MetaFacts {
   unit: "mm" | "in";
   theme: "auto" | "light" | "dark";
   currency: string;
+  /** Firings asked for at each marked speed of a shutter. */
+  firings: number;
   /** Where the person left a visit, to resume at. */
   left_at: { visit: string; address: string };
   clock: string;
@@ -19,6 +21,8 @@ export interface MetaFacts {
   /** When the oldest edit was made that no server or file holds; absent when all are safe. */
   unsaved_since: number;
   last_backup_ms: number;
+  /** Hashes of photos and sounds that the person let go on this phone; they are shown from the server, without a copy kept. */
+  let_go: string[];
 }
 
 export class Meta {

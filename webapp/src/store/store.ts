@@ -1,9 +1,10 @@
 // The phone's book: every edit is one transaction of changes, record, outbox and clock, so a kill at any moment loses none.
 import { tick } from "../domain/clock.ts";
-import { sameValue, versions as versionsOf } from "../domain/merge.ts";
+import { leaves, sameValue, versions as versionsOf } from "../domain/merge.ts";
 import { openDatabase, type Database } from "./database.ts";
 import { storeError, StoreError } from "./errors.ts";
 import { Media } from "./media.ts";
+import { readFamily, type Family } from "./family.ts";
 import { take, type Touched, type Writing } from "./merging.ts";
 import { Meta } from "./meta.ts";
 import { Outbox } from "./outbox.ts";
@@ -18,13 +19,18 @@ export type { Touched } from "./merging.ts";
 /** A record as screens read it: `values` are the winners. */
 export interface Rec { id: string; kind: string; values: Record<string, any>; fields: Record<string, FieldState> }
 
+/** One field's new value; `base` where the author looked at another change than the winner, `settles` what a pick lays aside. */
+interface Entry { field: string; value: unknown; base?: string; settles?: string[] }
+
 /** The last edit, and what it put over. */
-interface UndoStep { kind: string; record: string; fresh: boolean; before: Record<string, unknown>; after: Record<string, unknown> }
+interface UndoStep { kind: string; record: string; fresh: boolean; ms: number; before: Record<string, unknown>; after: Record<string, unknown> }
 
 export type Listener = (touched: readonly Touched[]) => void;
 
 const WRITE_TABLES = ["records", "changes", "outbox", "media", "uploads", "refused", "meta"] as const;
 const UNDO_STEPS = 50;
+/** Words saved again within this time were still being typed. */
+const TYPING_MS = 60_000;
 /** Stands beside edits made before anybody gave a name; the protocol asks for one. */
 const UNNAMED = "Unnamed phone";
 
@@ -49,8 +55,8 @@ export class Store {
 
   /** Saves fields of one record together; resolves once they are on the phone's disk. Unchanged values are left alone. */
   async set(kind: string, record: string, values: Record<string, unknown>): Promise<void> {
-    const step = await this.#edit(kind, record, values, {});
-    if (step) this.#remember(step);
+    const done = await this.#edit(kind, record, entriesOf(values));
+    if (done) this.#remember(done.step);
   }
 
   /** Saves a new record and gives its id. */
@@ -71,7 +77,7 @@ export class Store {
     const values = step.fresh ? { deleted: true }
       : Object.fromEntries(Object.keys(step.after).map((field) => [field, step.before[field] ?? emptyLike(step.after[field])]));
     try {
-      await this.#edit(step.kind, step.record, values, {});
+      await this.#edit(step.kind, step.record, entriesOf(values));
     } catch (error) {
       this.#steps.push(step);
       throw error;
@@ -79,10 +85,19 @@ export class Store {
     return { kind: step.kind, record: step.record };
   }
 
-  /** Picks one of several versions of a field; the others stay in the history as settled. */
-  async pick(record: string, field: string, chosen: Change): Promise<void> {
-    const open = await this.versions(record, field);
-    await this.#edit(chosen.kind, record, { [field]: chosen.value }, { [field]: open.map((change) => change.id) });
+  /**
+   * Picks one of several versions of a field; the others stay in the history as settled. Gives the way back: each version
+   * is said again without knowing of the other, so that the choice stands open as before.
+   */
+  async pick(record: string, field: string, chosen: Change): Promise<() => Promise<void>> {
+    const all = await this.fieldHistory(record, field);
+    const [open, shown] = [leaves(all), versionsOf(all)];
+    const done = await this.#edit(chosen.kind, record, [{ field, value: chosen.value, settles: open.map((change) => change.id) }]);
+    const base = done?.made[0];
+    return async () => {
+      // The one that had won is said last, and so wins again.
+      if (base) await this.#edit(chosen.kind, record, [...shown].reverse().map(({ value }) => ({ field, value, base })));
+    };
   }
 
   async get(id: string): Promise<Rec | undefined> {
@@ -102,13 +117,23 @@ export class Store {
 
   /** Changes of a field whose authors did not know of each other, latest first; one alone means agreed. */
   async versions(record: string, field: string): Promise<Change[]> {
-    return versionsOf(await this.read((db) => db.getAllFromIndex("changes", "field", [record, field])));
+    return versionsOf(await this.fieldHistory(record, field));
+  }
+
+  /** Every change of one field, in no order. */
+  fieldHistory(record: string, field: string): Promise<Change[]> {
+    return this.read((db) => db.getAllFromIndex("changes", "field", [record, field]));
   }
 
   /** Every change of a record in the order of their stamps. */
   async history(record: string): Promise<Change[]> {
     const all = await this.read((db) => db.getAllFromIndex("changes", "field", IDBKeyRange.bound([record, ""], [record, "\uffff"])));
     return all.sort((a, b) => (a.stamp < b.stamp ? -1 : 1));
+  }
+
+  /** A record with all that hangs on it, taken off or not, and every change of them. */
+  family(root: string): Promise<Family> {
+    return this.read((db) => readFamily(db, root));
   }
 
   putMedia(bytes: ArrayBuffer, type: string): Promise<{ hash: string }> { return this.media.put(bytes, type); }
@@ -166,46 +191,61 @@ export class Store {
     this.database.close();
   }
 
-  async #edit(kind: string, record: string, values: Record<string, unknown>, settles: Record<string, string[]>): Promise<UndoStep | null> {
+  async #edit(kind: string, record: string, entries: readonly Entry[]): Promise<{ step: UndoStep; made: string[] } | null> {
     const result = await this.write(async (tx) => {
       const meta = tx.objectStore("meta");
       const [device, space, author, clock, known] = await Promise.all([
         meta.get("device"), meta.get("space"), meta.get("author"), meta.get("clock"), tx.objectStore("records").get(record)]);
       let stamp = (clock as string | undefined) ?? null;
       let touched: Touched | null = null;
-      const step: UndoStep = { kind, record, fresh: !known, before: {}, after: {} };
-      for (const [field, value] of Object.entries(values)) {
+      const step: UndoStep = { kind, record, fresh: !known, ms: this.nowMs(), before: {}, after: {} };
+      const made: string[] = [];
+      for (const { field, value, base, settles = [] } of entries) {
         const winner = known?.fields[field];
-        if (value === undefined || (winner && sameValue(winner.value, value) && !settles[field])) continue;
+        if (value === undefined || (winner && sameValue(winner.value, value) && settles.length === 0 && base === undefined)) continue;
         stamp = tick(stamp, this.nowMs(), device as string);
         const change: Change = {
-          id: randomId(), space: space as string, kind, record, field, value, stamp, base: winner?.change ?? null,
-          settles: settles[field] ?? [], device: device as string, author: (author as string | undefined) || UNNAMED, schema: 1,
+          id: randomId(), space: space as string, kind, record, field, value, stamp, base: base ?? winner?.change ?? null, settles, device: device as string, author: (author as string | undefined) || UNNAMED, schema: 1,
         };
         touched = await take(tx, change);
         await tx.objectStore("outbox").add({ change: change.id });
+        made.push(change.id);
         step.before[field] = winner?.value;
         step.after[field] = value;
       }
       if (!touched) return null;
       await meta.put(stamp, "clock");
       if (!(await meta.get("unsaved_since"))) await meta.put(this.nowMs(), "unsaved_since");
-      return { touched, step };
+      return { touched, step, made };
     });
-    if (!result) return null;
-    this.tell([result.touched]);
-    return result.step;
+    if (result) this.tell([result.touched]);
+    return result;
   }
 
   #remember(step: UndoStep): void {
+    const last = this.#steps.at(-1);
+    if (last && typedOn(last, step)) {
+      last.after = step.after;
+      last.ms = step.ms;
+      return;
+    }
     this.#steps.push(step);
     if (this.#steps.length > UNDO_STEPS) this.#steps.shift();
   }
 }
 
+/** Whether an edit goes on where the last one of the same words stopped: one step to undo for both. */
+function typedOn(last: UndoStep, next: UndoStep): boolean {
+  const [field, ...more] = Object.keys(next.after);
+  return more.length === 0 && !last.fresh && last.record === next.record && Object.keys(last.after).join() === field
+    && typeof last.after[field!] === "string" && typeof next.after[field!] === "string" && next.ms - last.ms < TYPING_MS;
+}
+
 const present = (record: StoredRecord) => record.fields["deleted"]?.value !== true;
 
-function asRec(record: StoredRecord): Rec {
+const entriesOf = (values: Record<string, unknown>): Entry[] => Object.entries(values).map(([field, value]) => ({ field, value }));
+
+export function asRec(record: StoredRecord): Rec {
   return { id: record.id, kind: record.kind, fields: record.fields, values: Object.fromEntries(Object.entries(record.fields).map(([field, state]) => [field, state.value])) };
 }
 

@@ -1,5 +1,5 @@
 // A labelled place to type or pick, with its hint and, when something is wrong, what to do about it.
-import { useId } from "preact/hooks";
+import { useEffect, useId, useRef } from "preact/hooks";
 import { Icon } from "./icon.tsx";
 
 interface Common {
@@ -35,11 +35,41 @@ export interface TextFieldProps extends Common {
   onInput: (value: string) => void;
   /** Called when the person is done with the field; the place to save. */
   onDone?: (value: string) => void;
+  /** Called when nothing was typed for a moment, or the page is put away: what stands there may be all that ever will. */
+  onPause?: (value: string) => void;
+}
+
+/** Short enough that a phone which dies takes a word with it, long enough that a word is not saved letter by letter. */
+const PAUSE_MS = 800;
+
+/** Calls `onPause` a moment after the last `note`, at once when the page goes away, and never for what was `dropped`. */
+function usePause(onPause: ((value: string) => void) | undefined) {
+  const told = useRef(onPause);
+  told.current = onPause;
+  const typed = useRef<{ value: string; timer: ReturnType<typeof setTimeout> } | null>(null);
+  const drop = () => { if (typed.current) clearTimeout(typed.current.timer); typed.current = null; };
+  const tell = () => {
+    const now = typed.current;
+    drop();
+    if (now) told.current?.(now.value);
+  };
+  useEffect(() => {
+    const hidden = () => { if (document.visibilityState === "hidden") tell(); };
+    document.addEventListener("visibilitychange", hidden);
+    return () => {
+      document.removeEventListener("visibilitychange", hidden);
+      tell();
+    };
+  }, []);
+  return { note: (value: string) => { drop(); typed.current = { value, timer: setTimeout(tell, PAUSE_MS) }; }, drop };
 }
 
 export function TextField(props: TextFieldProps) {
   const id = useId();
-  const { value, kind = "text", keyboard, lines, max, placeholder, suggestions, onInput, onDone } = props;
+  const { value, kind = "text", keyboard, lines, max, placeholder, suggestions, onInput, onDone, onPause } = props;
+  const pause = usePause(onPause);
+  const typed = (text: string) => { pause.note(text); onInput(text); };
+  const done = (text: string) => { pause.drop(); onDone?.(text); };
   const shared = {
     id,
     value,
@@ -52,8 +82,8 @@ export function TextField(props: TextFieldProps) {
   return (
     <Around {...props} id={id}>
       {lines
-        ? <textarea {...shared} onInput={(event) => onInput(event.currentTarget.value)} onChange={(event) => onDone?.(event.currentTarget.value)} />
-        : <input {...shared} type={kind} inputMode={keyboard} list={suggestions && `${id}-list`} onInput={(event) => onInput(event.currentTarget.value)} onChange={(event) => onDone?.(event.currentTarget.value)} />}
+        ? <textarea {...shared} onInput={(event) => typed(event.currentTarget.value)} onChange={(event) => done(event.currentTarget.value)} />
+        : <input {...shared} type={kind} inputMode={keyboard} list={suggestions && `${id}-list`} onInput={(event) => typed(event.currentTarget.value)} onChange={(event) => done(event.currentTarget.value)} />}
       {suggestions && <datalist id={`${id}-list`}>{suggestions.map((one) => <option key={one} value={one} />)}</datalist>}
     </Around>
   );

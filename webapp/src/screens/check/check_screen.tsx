@@ -2,11 +2,13 @@
 import { useEffect, useState } from "preact/hooks";
 import type { Check } from "../../domain/catalogue.ts";
 import { places as placesOf } from "../../domain/checks.ts";
+import { answerId } from "../../domain/ids.ts";
 import { useStore } from "../../store/live.ts";
 import { Button } from "../../ui/button.tsx";
 import { Screen } from "../../ui/screen.tsx";
 import { Sheet } from "../../ui/sheet.tsx";
 import { tellFailure } from "../../ui/tell_failure.ts";
+import { Versions } from "../history/versions.tsx";
 import { BriefLine } from "../visit/bottom_line.tsx";
 import { GroupList } from "../visit/group_list.tsx";
 import { ShutterFacts } from "../visit/shutter_facts.tsx";
@@ -26,7 +28,6 @@ import { PlacePicker } from "./place_picker.tsx";
 import { Readings } from "./readings.tsx";
 import { useAnswering } from "./use_answering.ts";
 import { useKeys } from "./use_keys.ts";
-import { Versions } from "./versions.tsx";
 import { WordsSheet } from "./words_sheet.tsx";
 
 /** At this check the kind and its speeds are put down where they are seen. */
@@ -91,8 +92,9 @@ export function CheckScreen({ ready, check, place, over, part, onPlace, onNext, 
       }
     >
       {places.length > 1 && <PlacePicker check={check.id} places={places} current={place} resultAt={judged.resultAt} onPick={onPlace} forAll={forAll} onForAll={setForAll} />}
-      <Versions spot={spot} />
+      <Versions record={answerId(spot.visit, check.id, place)} check={check.id} />
       <CheckText check={check} catalogue={catalogue} />
+      {check.id === SHUTTER_KIND && <Versions record={piece.id} fields={["shutter_kind", "speeds"]} />}
       {check.id === SHUTTER_KIND && <ShutterFacts piece={piece} catalogue={catalogue} setPiece={setPiece} />}
       <CheckTools check={check} spot={spot} hasWords={Boolean(words?.["remark"] || words?.["note"])} onWords={() => setOpen("words")} onLeaveOut={answering.leaveOut} />
       <div class="source" role="group" aria-label="Where the answer comes from">

@@ -6,6 +6,7 @@ import { Button } from "../../ui/button.tsx";
 import { Mark } from "../../ui/mark.tsx";
 import { tellFailure } from "../../ui/tell_failure.ts";
 import { showToast } from "../../ui/toast.tsx";
+import { Versions } from "../history/versions.tsx";
 import { dayWords, outcomeSign } from "../visit/words.ts";
 
 const BY: Record<string, string> = { seller: "the seller", earlier_owner: "an earlier owner", repairer: "a repairer", other: "somebody else" };
@@ -32,6 +33,7 @@ export function ClaimLines({ claims, check, place, catalogue }: { claims: readon
               <span />
               <span>
                 <span class="under"><Mark tone={sign.tone} word={sign.word} hollow /></span>
+                <Versions record={id} check={check.id} />
                 {values["words"] && <span class="name">“{values["words"]}”</span>}
                 <span class="under">{[dayWords(values["day"]), BY[values["by"]] ?? "", (evidence(values["evidence"]) ?? "").toLowerCase()].filter(Boolean).join(", ")}</span>
               </span>

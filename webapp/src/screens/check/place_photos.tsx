@@ -15,7 +15,7 @@ export function PhotoStrip({ photos, visit }: { photos: readonly Rec[]; visit: s
     <div class="photo-strip" role="group" aria-label="Photos">
       {photos.map((photo, index) => (
         <a key={photo.id} href={address("/visit", visit, "/photo", photo.id)} class={photo.values["left_out"] ? "left-out" : undefined}>
-          <StoredImage hash={photo.values["file"].hash} alt={photo.values["caption"] || `Photo ${index + 1}`} />
+          <StoredImage hash={photo.values["file"].hash} alt={photo.values["caption"] || `Photo ${index + 1}`} by={photo.fields["file"]?.author} />
         </a>
       ))}
     </div>

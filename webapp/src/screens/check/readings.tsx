@@ -2,7 +2,7 @@
 import { useState } from "preact/hooks";
 import type { Catalogue, Check, ReadingKind } from "../../domain/catalogue.ts";
 import { places } from "../../domain/checks.ts";
-import { parsePlace } from "../../domain/ids.ts";
+import { parsePlace, readingId } from "../../domain/ids.ts";
 import { parseLength, plausible } from "../../domain/lengths.ts";
 import { useLive, useStore } from "../../store/live.ts";
 import type { Rec } from "../../store/store.ts";
@@ -10,6 +10,7 @@ import { Button } from "../../ui/button.tsx";
 import { PickField, TextField } from "../../ui/field.tsx";
 import { tellFailure } from "../../ui/tell_failure.ts";
 import { showToast } from "../../ui/toast.tsx";
+import { Versions } from "../history/versions.tsx";
 import type { Plain } from "../visit/view.ts";
 import { placeWords } from "../visit/words.ts";
 import { saveReading } from "./save.ts";
@@ -75,6 +76,16 @@ function ReadingField({ check, place, visit, readings, kind, where, unit, instru
       () => showToast({ words: `${kind.title}: ${typed} ${as}` }), (error: unknown) => tellFailure(error, save));
     void save();
   };
+  /** While it is still typed only what raises no question is kept. */
+  const takeQuietly = (typed: string) => {
+    if (typed.trim() === "" || typed.trim() === saved?.values["typed"].text) return;
+    try {
+      if (length && plausible(kind, parseLength(typed, unit))) return;
+    } catch {
+      return;
+    }
+    saveReading(store, { visit, check: check.id, place: where }, kind.id, { text: typed.trim(), unit: length ? unit : kind.unit, instrument }).catch((error: unknown) => tellFailure(error));
+  };
   const take = (typed: string) => {
     if (typed.trim() === "" || typed.trim() === saved?.values["typed"].text) return;
     if (!length) {
@@ -93,7 +104,8 @@ function ReadingField({ check, place, visit, readings, kind, where, unit, instru
   const beyond = placeWords(where.split(";").filter((part) => !here.includes(part)).join(";"));
   return (
     <div class="stack tight">
-      <TextField label={`${kind.title}${beyond && `, ${beyond}`} (${length ? shownUnit : kind.unit})`} keyboard={kind.unit === "count" ? "numeric" : length && unit === "mm" ? "decimal" : "text"} value={text} max={40} wrong={doubt?.words} onInput={setText} onDone={take} />
+      <TextField label={`${kind.title}${beyond && `, ${beyond}`} (${length ? shownUnit : kind.unit})`} keyboard={kind.unit === "count" ? "numeric" : length && unit === "mm" ? "decimal" : "text"} value={text} max={40} wrong={doubt?.words} onInput={setText} onPause={takeQuietly} onDone={take} />
+      <Versions record={readingId(visit, check.id, where, kind.id)} check={check.id} />
       {doubt?.keep && <Button onClick={() => keep(text.trim(), unit)}>Keep it as typed</Button>}
       {doubt?.likely && <Button onClick={() => keep(text.trim(), doubt.likely!)}>It was {doubt.likely === "in" ? "inches" : "millimetres"}</Button>}
     </div>

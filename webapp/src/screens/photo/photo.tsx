@@ -3,13 +3,14 @@ import { useState } from "preact/hooks";
 import { useLive, useStore } from "../../store/live.ts";
 import type { Rec } from "../../store/store.ts";
 import { Button } from "../../ui/button.tsx";
-import { TextField } from "../../ui/field.tsx";
 import { Waiting } from "../../ui/notes.tsx";
 import { go } from "../../ui/route.ts";
+import { SavedField } from "../../ui/saved_field.tsx";
 import { Screen } from "../../ui/screen.tsx";
 import type { ScreenInput } from "../../ui/screen_input.ts";
 import { tellFailure } from "../../ui/tell_failure.ts";
 import { showToast } from "../../ui/toast.tsx";
+import { Versions } from "../history/versions.tsx";
 import { Missing } from "../visit/missing.tsx";
 import { pieceTitle } from "../visit/piece_title.ts";
 import { kept, openPieces } from "../visit/view.ts";
@@ -61,7 +62,7 @@ export default function Photo({ params }: ScreenInput) {
 
   return (
     <Screen title="Photo" over={`${owner?.visit.values["tag"] ?? ""} ${pieceTitle(owner?.piece)}`.trim()} back={back}>
-      <SpotPicture hash={values["file"].hash} alt={values["caption"] || "Photo"} width={values["file"].width} height={values["file"].height}
+      <SpotPicture hash={values["file"].hash} alt={values["caption"] || "Photo"} by={photo.fields["file"]?.author} width={values["file"].width} height={values["file"].height}
         spots={spots.map((spot) => ({ id: spot.id, at: spot.values["at"] as At }))} onMark={mark} />
       <p class="soft small">Tap the picture to mark a spot.{values["origin"] === "made_by_code" && " This picture was made by code, for the demo."}</p>
       {spots.length > 0 && (
@@ -69,13 +70,14 @@ export default function Photo({ params }: ScreenInput) {
           {spots.map((spot, index) => (
             <li key={spot.id}>
               <span class="number" aria-hidden="true">{index + 1}</span>
-              <LabelField key={spot.id} label={`Spot ${index + 1}, ${spotWords(spot.values["at"])}`} saved={spot.values["label"] ?? ""} max={200} onSave={(label) => void set("spot", spot.id, { label })} />
+              <div class="grow"><Versions record={spot.id} /><SavedField key={spot.id} label={`Spot ${index + 1}, ${spotWords(spot.values["at"])}`} saved={spot.values["label"] ?? ""} max={200} onSave={(label) => void set("spot", spot.id, { label })} /></div>
               <Button kind="bare" icon="bin" label={`Take spot ${index + 1} off`} onClick={() => remove(spot, index + 1)} />
             </li>
           ))}
         </ol>
       )}
-      <LabelField key={id} label="Caption" saved={values["caption"] ?? ""} max={400} onSave={(caption) => void set("photo", id, { caption })} />
+      <Versions record={id} check={values["check"]} />
+      <SavedField key={id} label="Caption" saved={values["caption"] ?? ""} max={400} onSave={(caption) => void set("photo", id, { caption })} />
       <div class="stack">
         <Button wide pressed={values["left_out"] === true} onClick={() => void set("photo", id, { left_out: values["left_out"] !== true })}>
           {values["left_out"] ? "Left out of the report" : "Leave out of the report"}
@@ -86,9 +88,4 @@ export default function Photo({ params }: ScreenInput) {
       {moving && <MoveSheet open={open} photo={photo} onClose={() => setMoving(false)} onMove={(to) => { setMoving(false); void set("photo", id, to); }} />}
     </Screen>
   );
-}
-
-function LabelField({ label, saved, max, onSave }: { label: string; saved: string; max: number; onSave: (text: string) => void }) {
-  const [text, setText] = useState(saved);
-  return <div class="grow"><TextField label={label} value={text} max={max} onInput={setText} onDone={(typed) => { if (typed !== saved) onSave(typed); }} /></div>;
 }

@@ -6,13 +6,15 @@ import { at, atPoint, moved, spotWords, type At } from "./spots.ts";
 export interface SpotPictureProps {
   hash: string;
   alt: string;
+  /** Whose phone took it. */
+  by?: string;
   width: number;
   height: number;
   spots: readonly { id: string; at: At }[];
   onMark: (at: At) => void;
 }
 
-export function SpotPicture({ hash, alt, width, height, spots, onMark }: SpotPictureProps) {
+export function SpotPicture({ hash, alt, by, width, height, spots, onMark }: SpotPictureProps) {
   const [cross, setCross] = useState<At | null>(null);
   const onKey = (event: KeyboardEvent) => {
     const from = cross ?? at(0.5, 0.5);
@@ -35,7 +37,7 @@ export function SpotPicture({ hash, alt, width, height, spots, onMark }: SpotPic
         onBlur={() => setCross(null)}
         onClick={(event) => { setCross(null); onMark(atPoint(event.clientX, event.clientY, event.currentTarget.getBoundingClientRect())); }}
       >
-        <StoredImage hash={hash} alt="" eager />
+        <StoredImage hash={hash} alt="" by={by} eager />
         {spots.map((spot, index) => (
           <span key={spot.id} class="spot" style={{ left: `${spot.at.x * 100}%`, top: `${spot.at.y * 100}%` }} aria-hidden="true">{index + 1}</span>
         ))}

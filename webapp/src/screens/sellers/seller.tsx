@@ -6,13 +6,15 @@ import { useLive, useStore } from "../../store/live.ts";
 import { Button } from "../../ui/button.tsx";
 import { Icon } from "../../ui/icon.tsx";
 import { MarkShape } from "../../ui/mark.tsx";
-import { PickField, TextField } from "../../ui/field.tsx";
+import { PickField } from "../../ui/field.tsx";
 import { ErrorNote, Note, Waiting } from "../../ui/notes.tsx";
 import { address, go } from "../../ui/route.ts";
+import { SavedField } from "../../ui/saved_field.tsx";
 import { Screen } from "../../ui/screen.tsx";
 import type { ScreenInput } from "../../ui/screen_input.ts";
 import { tellFailure } from "../../ui/tell_failure.ts";
 import { showToast } from "../../ui/toast.tsx";
+import { Versions } from "../history/versions.tsx";
 import { dayWords } from "../visit/words.ts";
 import { DealingSheet } from "./dealing_sheet.tsx";
 import { kept, plain } from "../visit/view.ts";
@@ -72,14 +74,16 @@ export default function Seller({ params }: ScreenInput) {
           </ul>
         </section>
       )}
+      <Versions record={id} />
       <details class="fold">
         <summary>Name, venue, place, note</summary>
         <div class="inside stack">
-          <TextField label="Name or handle" value={values["name"] ?? ""} max={120} onInput={() => undefined} onDone={(text) => keep("name", text)} />
+          <SavedField label="Name or handle" saved={values["name"] ?? ""} max={120} onSave={(text) => keep("name", text)} />
           <PickField label="Kind of venue" value={values["venue_kind"] ?? "private"} options={VENUES.map((venue) => ({ value: venue.id, label: venue.title }))} onPick={(venue) => keep("venue_kind", venue)} />
-          <TextField label="Place" value={values["place"] ?? ""} max={200} onInput={() => undefined} onDone={(text) => keep("place", text)} />
-          <TextField label="Note" hint="For you alone; never in a report" lines value={values["note"] ?? ""} max={4000} onInput={() => undefined} onDone={(text) => keep("note", text)} />
+          <SavedField label="Place" saved={values["place"] ?? ""} max={200} onSave={(text) => keep("place", text)} />
+          <SavedField label="Note" hint="For you alone; never in a report" lines saved={values["note"] ?? ""} max={4000} onSave={(text) => keep("note", text)} />
           <Button kind="danger" icon="bin" onClick={remove}>Take this seller off</Button>
+          <Button kind="danger" href={address("/seller", id, "/erase")}>Erase them everywhere, for good</Button>
         </div>
       </details>
       {adding && <DealingSheet seller={id} sessions={sessions} onClose={() => setAdding(false)} />}
@@ -110,6 +114,7 @@ function DealingLine({ dealing }: { dealing: Rec }) {
     <li class="line">
       <MarkShape tone={TONES[values["outcome"] as keyof typeof TONES] ?? "none"} />
       <span>
+        <Versions record={dealing.id} />
         <span class="name">{[outcome?.title, dayWords(values["day"])].filter(Boolean).join(", ")}{knew && ` (${knew.title.toLowerCase()})`}</span>
         {values["note"] && <span class="under">{values["note"]}</span>}
         {said.length > 0 && <span class="under">{said.join(" · ")}</span>}

@@ -9,6 +9,7 @@ import { Screen } from "../../ui/screen.tsx";
 import type { ScreenInput } from "../../ui/screen_input.ts";
 import { tellFailure } from "../../ui/tell_failure.ts";
 import { SellerLine } from "../new_session/seller_line.tsx";
+import { Versions } from "../history/versions.tsx";
 import { Missing } from "../visit/missing.tsx";
 import { kept, openPieces } from "../visit/view.ts";
 import { dayWords } from "../visit/words.ts";
@@ -50,6 +51,7 @@ export default function Session({ params, query }: ScreenInput) {
       {open.length === 0
         ? <EmptyState icon="box" title="Nothing on the table yet" steps={["Add a camera, a lens, a set of holders, or anything else.", "Each piece gets a letter; up to three or more may lie open at once.", "Photos and answers go to the letter that is lit."]} />
         : <ul class="lines">{open.map((piece) => <PieceLine key={piece.visit.id} open={piece} />)}</ul>}
+      <Versions record={id} />
       <SessionFacts session={session} />
       {open.length > 0 && <Button wide icon="page" href={address("/session", id, "/report")}>Condition report of the session</Button>}
       {adding && <AddPieceSheet onAdd={add} onClose={close} />}

@@ -1,10 +1,9 @@
 // The session's own facts: name, place, day, lot price and a private note; each is saved as it is typed.
-import { useState } from "preact/hooks";
 import { useStore } from "../../store/live.ts";
 import type { Rec } from "../../store/store.ts";
 import { Button } from "../../ui/button.tsx";
-import { TextField } from "../../ui/field.tsx";
-import { go } from "../../ui/route.ts";
+import { address, go } from "../../ui/route.ts";
+import { SavedField } from "../../ui/saved_field.tsx";
 import { tellFailure } from "../../ui/tell_failure.ts";
 import { showToast } from "../../ui/toast.tsx";
 import { MoneyField } from "../visit/money_field.tsx";
@@ -24,20 +23,14 @@ export function SessionFacts({ session }: { session: Rec }) {
     <details class="fold">
       <summary><span class="grow">About this session</span><span class="soft small">private</span></summary>
       <div class="inside stack">
-        <Saved label="Name" saved={values["title"] ?? ""} max={120} onSave={(title) => put({ title })} />
-        <Saved label="Place" saved={values["place"] ?? ""} max={200} onSave={(place) => put({ place })} />
-        <Saved label="Day" kind="date" saved={values["day"] ?? ""} max={10} onSave={(day) => { if (day) put({ day }); }} />
+        <SavedField label="Name" saved={values["title"] ?? ""} max={120} onSave={(title) => put({ title })} />
+        <SavedField label="Place" saved={values["place"] ?? ""} max={200} onSave={(place) => put({ place })} />
+        <SavedField label="Day" kind="date" saved={values["day"] ?? ""} max={10} onSave={(day) => { if (day) put({ day }); }} />
         <MoneyField label="Price for the whole lot" saved={values["asking"] ?? null} onSave={(asking) => put({ asking })} />
-        <Saved label="Private note" lines saved={values["note"] ?? ""} max={4000} onSave={(note) => put({ note })} />
+        <SavedField label="Private note" lines saved={values["note"] ?? ""} max={4000} onSave={(note) => put({ note })} />
         <Button kind="danger" icon="bin" onClick={takeOff}>Take this session off</Button>
+        <Button kind="danger" href={address("/session", id, "/erase")}>Erase it everywhere, for good</Button>
       </div>
     </details>
   );
-}
-
-interface SavedProps { label: string; saved: string; max: number; kind?: "text" | "date"; lines?: boolean; onSave: (text: string) => void }
-
-function Saved({ label, saved, max, kind, lines, onSave }: SavedProps) {
-  const [text, setText] = useState(saved);
-  return <TextField label={label} kind={kind} lines={lines} value={text} max={max} onInput={setText} onDone={(typed) => { if (typed !== saved) onSave(typed); }} />;
 }

@@ -10,6 +10,7 @@ import { Mark } from "../../ui/mark.tsx";
 import { Note } from "../../ui/notes.tsx";
 import { tellFailure } from "../../ui/tell_failure.ts";
 import { showToast } from "../../ui/toast.tsx";
+import { Versions } from "../history/versions.tsx";
 import { ServerReadingLine } from "./server_reading.tsx";
 import type { TakeView } from "./takes.ts";
 import { Waveform } from "./waveform.tsx";
@@ -51,6 +52,8 @@ export function TakeCard({ view, read, piece, catalogue }: { view: TakeView; rea
         <h2>{marked.text}{cold ? ", cold" : ""}</h2>
         {own ? <Mark tone="good" word="Your marks" /> : result && <Mark {...QUALITY[read?.verdict ?? result.verdict]!} />}
       </div>
+      <Versions record={take.id} />
+      {moved && <Versions record={moved.id} />}
       {read && read.open_time_s !== null && read.low_s !== null && read.high_s !== null
         ? (
           <p class="reading">

@@ -1,16 +1,19 @@
 // What the piece is: name, marks as read, format, shutter or holders, what comes with it, and the asking price.
-import { useState } from "preact/hooks";
 import type { Catalogue } from "../../domain/catalogue.ts";
 import { useStore } from "../../store/live.ts";
 import { Button } from "../../ui/button.tsx";
-import { PickField, TextField } from "../../ui/field.tsx";
+import { PickField } from "../../ui/field.tsx";
+import { SavedField } from "../../ui/saved_field.tsx";
+import { address } from "../../ui/route.ts";
 import { tellFailure } from "../../ui/tell_failure.ts";
+import { Versions } from "../history/versions.tsx";
 import { ContentsField } from "./contents_field.tsx";
 import { HolderFacts } from "./holder_facts.tsx";
 import { MarksField } from "./marks_field.tsx";
 import { MoneyField } from "./money_field.tsx";
 import { PartsOnly } from "./parts_only.tsx";
 import { typeTitle } from "./piece_title.ts";
+import { ScreenStackField } from "./screen_stack_field.tsx";
 import { ShutterFacts } from "./shutter_facts.tsx";
 import type { VisitView } from "./view.ts";
 import { VisitFacts } from "./visit_facts.tsx";
@@ -30,29 +33,32 @@ export function Facts({ view, catalogue }: { view: VisitView; catalogue: Catalog
   return (
     <section class="stack" aria-labelledby="facts">
       <h2 id="facts">What it is</h2>
+      <Versions record={piece.id} fields={["title", "kind", "type", "format"]} />
+      <Versions record={visit.id} fields={["asking"]} />
       <details class="fold">
         <summary><span class="grow">Name, type, format</span></summary>
         <div class="inside stack">
-          <NameField saved={values["title"] ?? ""} hint={`Left empty it is called “${typeTitle(values["kind"], values["type"])}”.`} onSave={(title) => setPiece({ title })} />
+          <SavedField label="Name" hint={`Left empty it is called “${typeTitle(values["kind"], values["type"])}”.`} saved={values["title"] ?? ""} max={120} onSave={(title) => setPiece({ title: title.trim() })} />
           <PickField label="Type" value={values["type"] ?? ""} options={[{ value: "", label: "Not known yet" }, ...types.map((type) => ({ value: type.id, label: type.title }))]} onPick={(type) => setPiece({ type: type || null })} />
           <PickField label="Format" value={values["format"] ?? ""} options={[{ value: "", label: "Not known yet" }, ...catalogue.formats.map((one) => ({ value: one.id, label: one.title }))]} onPick={(format) => setPiece({ format: format || null })} />
           <MoneyField label="Asking price of this piece" saved={visit.values["asking"] ?? null} onSave={(asking) => put("visit", visit.id, { asking })} />
         </div>
       </details>
+      <Versions record={piece.id} fields={["marks"]} />
       <MarksField saved={values["marks"] ?? []} onSave={(marks) => setPiece({ marks })} />
+      <Versions record={piece.id} fields={["shutter_kind", "speeds", "holders", "screen_stack"]} />
       {values["kind"] === "lens" && values["type"] !== "barrel" && <ShutterFacts piece={values} catalogue={catalogue} setPiece={setPiece} />}
       {values["kind"] === "holders" && <HolderFacts piece={values} catalogue={catalogue} setPiece={setPiece} />}
+      {values["kind"] === "camera" && <ScreenStackField saved={values["screen_stack"] ?? []} catalogue={catalogue} onSave={(screen_stack) => setPiece({ screen_stack })} />}
+      <Versions record={piece.id} fields={["comes_with"]} />
       <ContentsField saved={values["comes_with"] ?? []} onSave={(comes_with) => setPiece({ comes_with })} />
       <VisitFacts key={visit.id} view={view} setVisit={(fields) => put("visit", visit.id, fields)} />
+      <Versions record={piece.id} fields={["parts_only", "note", "deleted"]} />
       <PartsOnly saved={values["parts_only"] ?? null} onSave={(parts_only) => setPiece({ parts_only })} />
+      <Button icon="clock" href={address("/visit", visit.id, "/history")}>History of this piece</Button>
       <TakeOff onTakeOff={() => put("visit", visit.id, { deleted: true })} session={view.session?.id} />
     </section>
   );
-}
-
-function NameField({ saved, hint, onSave }: { saved: string; hint: string; onSave: (title: string) => void }) {
-  const [title, setTitle] = useState(saved);
-  return <TextField label="Name" hint={hint} value={title} max={120} onInput={setTitle} onDone={(typed) => { if (typed.trim() !== saved) onSave(typed.trim()); }} />;
 }
 
 function TakeOff({ onTakeOff, session }: { onTakeOff: () => void; session: string | undefined }) {

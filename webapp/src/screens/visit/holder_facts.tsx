@@ -1,6 +1,7 @@
 // A set of holders: how many, what the film registers on, outside family and film size as two facts, build.
 import type { Catalogue } from "../../domain/catalogue.ts";
 import { PickField } from "../../ui/field.tsx";
+import { SavedField } from "../../ui/saved_field.tsx";
 import { Counter } from "../../ui/counter.tsx";
 import type { SetPiece } from "./facts.tsx";
 
@@ -14,6 +15,15 @@ function numbered(count: number, numbers: readonly string[] = []): string[] {
   return Array.from({ length: count }, (_, index) => numbers[index] ?? String(index + 1));
 }
 
+/** Of records.json. */
+const LONGEST_NUMBER = 12;
+
+/** What is written on the holders, as typed with spaces or commas; those left without one keep their place in the row. */
+function asTyped(typed: string, count: number): string[] {
+  const words = typed.split(/[\s,;]+/).filter(Boolean).map((word) => word.slice(0, LONGEST_NUMBER));
+  return numbered(count, words.slice(0, count));
+}
+
 export function HolderFacts({ piece, catalogue, setPiece }: HolderFactsProps) {
   const holders = { count: 1, ...(piece["holders"] ?? {}) } as Record<string, any> & { count: number };
   const set = (change: Record<string, unknown>) => setPiece({ holders: { ...holders, ...change } });
@@ -24,6 +34,8 @@ export function HolderFacts({ piece, catalogue, setPiece }: HolderFactsProps) {
       <summary><span class="grow">The set</span><span class="soft small figures">{holders.count}</span></summary>
       <div class="inside stack">
         <Counter label="How many holders" value={holders.count} least={1} most={MOST} onChange={(count) => set({ count, numbers: numbered(count, holders["numbers"]) })} />
+        <SavedField label="Numbers on the holders" hint="In a row, with spaces: 1 2 3, or as somebody wrote them. Places are still counted from 1." lines max={MOST * (LONGEST_NUMBER + 1)}
+          saved={numbered(holders.count, holders["numbers"]).join(" ")} onSave={(typed) => set({ numbers: asTyped(typed, holders.count) })} />
         <PickField label="The film registers on" value={holders["registers_on"] ?? ""} hint="Depth means something only where film lies on the divider."
           options={[{ value: "", label: "Not known yet" }, ...catalogue.terms.registers_on.map((one) => ({ value: one.id, label: `${one.title}: ${one.hint.toLowerCase()}` }))]} onPick={(value) => set({ registers_on: value || null })} />
         <PickField label="Outside size (family)" value={holders["family"] ?? ""} hint="Several film sizes share one outside."

@@ -16,6 +16,14 @@ function typedText(money: Money | null): string {
   return (money.minor / 10 ** digits).toFixed(money.minor % 10 ** digits === 0 ? 0 : digits);
 }
 
+function isMoney(typed: string, currency: string): boolean {
+  try {
+    return Boolean(parseMoney(typed, currency));
+  } catch {
+    return false;
+  }
+}
+
 export function MoneyField({ label, hint, saved, onSave }: MoneyFieldProps) {
   const [text, setText] = useState(() => typedText(saved));
   const store = useStore();
@@ -38,7 +46,7 @@ export function MoneyField({ label, hint, saved, onSave }: MoneyFieldProps) {
   };
   return (
     <div class="row money">
-      <div class="grow"><TextField label={label} hint={hint} keyboard="decimal" max={20} value={text} wrong={wrong} onInput={setText} onDone={(typed) => take(typed, currency)} /></div>
+      <div class="grow"><TextField label={label} hint={hint} keyboard="decimal" max={20} value={text} wrong={wrong} onInput={setText} onPause={(typed) => { if (isMoney(typed, currency)) take(typed, currency); }} onDone={(typed) => take(typed, currency)} /></div>
       <PickField label="Currency" value={currency} options={[...new Set([currency, ...CURRENCIES])].map((code) => ({ value: code, label: code }))} onPick={(code) => { void store.meta.set("currency", code); take(text, code); }} />
     </div>
   );

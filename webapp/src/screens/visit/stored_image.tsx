@@ -1,31 +1,42 @@
-// A picture by its hash: from this phone, or from the server when there is one in reach.
+// A picture by its hash: from this phone, or from the server when there is one in reach, or a plain word where it is.
 import { useEffect, useState } from "preact/hooks";
 import { useStore } from "../../store/live.ts";
+import type { Absence } from "../../store/media.ts";
 import { Icon } from "../../ui/icon.tsx";
 
-/** Undefined while it is looked for, null when it is neither here nor in reach. */
-function useImageAddress(hash: string): string | null | undefined {
+/** Undefined while it is looked for, else its address or why there is none. */
+function useImageAddress(hash: string): { address: string } | Absence | undefined {
   const store = useStore();
-  const [address, setAddress] = useState<string | null>();
+  const [found, setFound] = useState<{ address: string } | Absence>();
   useEffect(() => {
     let wanted = true;
     let made: string | undefined;
-    store.getMedia(hash).then((media) => {
+    store.media.find(hash).then((media) => {
       if (!wanted) return;
-      if (media) made = URL.createObjectURL(new Blob([media.bytes], { type: media.type }));
-      setAddress(made ?? null);
-    }, () => { if (wanted) setAddress(null); });
+      if (typeof media === "string") {
+        setFound(media);
+        return;
+      }
+      made = URL.createObjectURL(new Blob([media.bytes], { type: media.type }));
+      setFound({ address: made });
+    }, () => { if (wanted) setFound("no_signal"); });
     return () => {
       wanted = false;
       if (made) URL.revokeObjectURL(made);
-      setAddress(undefined);
+      setFound(undefined);
     };
   }, [hash, store]);
-  return address;
+  return found;
 }
 
-export function StoredImage({ hash, alt, eager = false }: { hash: string; alt: string; eager?: boolean }) {
-  const address = useImageAddress(hash);
-  if (address === null) return <span class="no-picture"><Icon name="camera" /><span class="small">On another phone; comes when there is a signal</span></span>;
-  return <img src={address} alt={alt} loading={eager ? "eager" : "lazy"} decoding="async" />;
+/** Where bytes are that cannot be shown; `by` is whose phone took them. */
+export function absenceWords(absence: Absence, by?: string): string {
+  const phone = by ? `the phone of ${by}` : "another phone";
+  return { not_there: `Still on ${phone}`, no_signal: "On the server; shown when there is a signal", no_server: `On ${phone}, not on this one` }[absence];
+}
+
+export function StoredImage({ hash, alt, by, eager = false }: { hash: string; alt: string; by?: string; eager?: boolean }) {
+  const found = useImageAddress(hash);
+  if (typeof found === "string") return <span class="no-picture"><Icon name="camera" /><span class="small">{absenceWords(found, by)}</span></span>;
+  return <img src={found?.address} alt={alt} loading={eager ? "eager" : "lazy"} decoding="async" />;
 }

@@ -1,11 +1,11 @@
 // Facts of this one looking: who looked and with what interest, a private note, and looking again later.
-import { useState } from "preact/hooks";
 import { moment } from "../../device/moment.ts";
 import { useStore } from "../../store/live.ts";
 import { BigChoice } from "../../ui/choices.tsx";
-import { TextField } from "../../ui/field.tsx";
 import { address, go } from "../../ui/route.ts";
+import { SavedField } from "../../ui/saved_field.tsx";
 import { tellFailure } from "../../ui/tell_failure.ts";
+import { Versions } from "../history/versions.tsx";
 import type { VisitView } from "./view.ts";
 import { nextTag } from "./words.ts";
 
@@ -25,11 +25,12 @@ export function VisitFacts({ view, setVisit }: { view: VisitView; setVisit: (fie
   };
   return (
     <>
+      <Versions record={view.visit.id} fields={["inspector", "note", "occasion", "temperature", "sample", "tag", "deleted"]} />
       <details class="fold">
         <summary><span class="grow">Who looked</span></summary>
         <div class="inside stack">
-          <Saved label="You, in one line for the report" hint="What you know of such things, and whether you are the one selling." saved={values["inspector"] ?? ""} max={200} onSave={(inspector) => setVisit({ inspector })} />
-          <Saved label="Private note" lines saved={values["note"] ?? ""} max={4000} onSave={(note) => setVisit({ note })} />
+          <SavedField label="You, in one line for the report" hint="What you know of such things, and whether you are the one selling." saved={values["inspector"] ?? ""} max={200} onSave={(inspector) => setVisit({ inspector })} />
+          <SavedField label="Private note" lines saved={values["note"] ?? ""} max={4000} onSave={(note) => setVisit({ note })} />
         </div>
       </details>
       <details class="fold">
@@ -41,9 +42,4 @@ export function VisitFacts({ view, setVisit }: { view: VisitView; setVisit: (fie
       </details>
     </>
   );
-}
-
-function Saved({ label, hint, saved, max, lines, onSave }: { label: string; hint?: string; saved: string; max: number; lines?: boolean; onSave: (text: string) => void }) {
-  const [text, setText] = useState(saved);
-  return <TextField label={label} hint={hint} lines={lines} value={text} max={max} onInput={setText} onDone={(typed) => { if (typed !== saved) onSave(typed); }} />;
 }

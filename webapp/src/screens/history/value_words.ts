@@ -1,0 +1,106 @@
+// Any value of any field in plain words: for a history, and to tell two versions apart.
+import type { Catalogue } from "../../domain/catalogue.ts";
+import { showMoney, type Money } from "../../domain/money.ts";
+import { dayWords, outcomeSign, placeWords, speedWords, within } from "../visit/words.ts";
+
+export interface WordsFrom {
+  catalogue: Catalogue;
+  /** What to call other records, by id. */
+  names: ReadonlyMap<string, string>;
+  /** The check that the record is about. */
+  check?: string;
+}
+
+type Obj = Record<string, any>;
+type Titled = readonly { id: string; title: string }[];
+
+const ID = /^[0-9a-f]{32}$/;
+const DAY = /^\d{4}-\d{2}-\d{2}$/;
+export const NOTHING = "nothing";
+
+/** A moment in the phone's own time and language. */
+export const momentWords = (ms: number): string =>
+  new Date(ms).toLocaleString(undefined, { day: "numeric", month: "short", year: "numeric", hour: "2-digit", minute: "2-digit" });
+
+const titleIn = (list: Titled, id: string): string | undefined => list.find((one) => one.id === id)?.title;
+const joined = (parts: readonly (string | false | null | undefined)[]): string => parts.filter(Boolean).join(", ");
+
+/** Words for the value of `field` in a record of `kind`; `nothing` where the field is empty. Never throws: the value may be a newer app's. */
+export function valueWords(kind: string, field: string, value: unknown, from: WordsFrom): string {
+  if (value === null || value === undefined || value === "" || (Array.isArray(value) && value.length === 0)) return NOTHING;
+  try {
+    return SPECIAL[`${kind}.${field}`]?.(value as Obj, from) ?? plainly(field, value, from);
+  } catch {
+    return "something this version cannot show";
+  }
+}
+
+const result = (value: Obj, { catalogue, check }: WordsFrom): string => {
+  const faults = catalogue.checks.find((one) => one.id === check)?.faults ?? [];
+  const reason = value["reason_text"] || titleIn(catalogue.terms.not_checked_reasons, value["reason"] ?? "");
+  return joined([
+    outcomeSign(value["outcome"]).word,
+    ...(value["faults"] ?? []).map((id: string) => within(titleIn(faults, id) ?? id)),
+    value["good_up_to"] && `good up to ${speedWords(value["good_up_to"].text)}`,
+    reason && within(reason),
+  ]);
+};
+
+const SPECIAL: Record<string, (value: Obj, from: WordsFrom) => string | undefined> = {
+  "answer.result": result,
+  "claim.asserted": result,
+  "claim.evidence": (id, { catalogue }) => titleIn(catalogue.terms.evidence_kinds, String(id)),
+  "piece.kind": (id, { catalogue }) => titleIn(catalogue.terms.piece_kinds, String(id)),
+  "piece.type": (id, { catalogue }) => titleIn(Object.values(catalogue.terms.piece_types).flat(), String(id)),
+  "piece.format": (id, { catalogue }) => titleIn(catalogue.formats, String(id)),
+  "piece.shutter_kind": (id, { catalogue }) => titleIn(catalogue.shutter_kinds, String(id)),
+  "piece.speeds": (list) => list["marks"].map((mark: Obj) => mark["text"]).join(" "),
+  "piece.marks": (list) => list.map((mark: Obj) => `${mark["place"] || "somewhere"}: ${mark["none_marked"] ? "none marked" : `“${mark["text"]}”`}`).join("; "),
+  "piece.comes_with": (list) => list.map((one: Obj) => (one["count"] === 0 ? `no ${one["item"]}` : `${one["count"]} × ${one["item"]}`)).join(", "),
+  "piece.screen_stack": (list, { catalogue }) => list.map((one: Obj) => titleIn(catalogue.terms.screen_surfaces, one["surface"]) ?? one["surface"]).join(", then "),
+  "piece.holders": (set, { catalogue }) => joined([
+    `${set["count"]} ${set["count"] === 1 ? "holder" : "holders"}`,
+    set["numbers"]?.length > 0 && `numbered ${set["numbers"].join(" ")}`,
+    set["film_size"] && `film ${titleIn(catalogue.formats, set["film_size"]) ?? set["film_size"]}`,
+    set["family"] && `outside ${titleIn(catalogue.formats, set["family"]) ?? set["family"]}`,
+    set["registers_on"] && `registers on ${within(titleIn(catalogue.terms.registers_on, set["registers_on"]) ?? set["registers_on"])}`,
+    set["build"] && within(titleIn(catalogue.terms.builds, set["build"]) ?? set["build"]),
+  ]),
+  "piece.parts_only": (value) => value["reason"],
+  "visit.occasion": (id, { catalogue }) => titleIn(catalogue.terms.occasions, String(id)),
+  "visit.sample": (value) => joined([`${value["looked"]} of ${value["of"]}`, value["how"]]),
+  "visit.temperature": (value) => (value["celsius"] === null ? "not known" : `${value["celsius"]} °C`),
+  "reading.typed": (value) => `${value["text"]} ${value["unit"] === "text" ? "" : value["unit"]}`.trim(),
+  "reading.instrument": (value, { catalogue }) => titleIn(catalogue.terms.instruments, value["kind"]),
+  "photo.place": (place) => placeWords(String(place)),
+  "photo.file": (file) => joined([`${file["width"]} × ${file["height"]} pixels`, `${Math.round(file["bytes"] / 1000)} kB`]),
+  "recording.file": (file) => joined([`${(file["duration_ms"] / 1000).toFixed(1)} s`, `${Math.round(file["bytes"] / 1000)} kB`]),
+  "spot.at": (at) => `${Math.round(100 * at["x"])} % from the left, ${Math.round(100 * at["y"])} % from the top`,
+  "take.intent": (value) => joined([speedWords(value["marked"].text), value["cold"] ? "cold" : "settled"]),
+  "take.conditions": (value) => joined([value["stop"], value["attitude"], value["celsius"] != null && `${value["celsius"]} °C`]) || NOTHING,
+  "mark.moved": (value) => `${(1000 * (value["close_s"] - value["open_s"])).toFixed(1)} ms apart`,
+  "deal.decision": (value) => joined([value["bought"] ? "bought" : "passed", value["reason"]]),
+  "dealing.outcome": (id, { catalogue }) => titleIn(catalogue.terms.dealing_outcomes, String(id)),
+  "dealing.knew": (id, { catalogue }) => titleIn(catalogue.terms.knew, String(id)),
+  "dealing.facets": (value, { catalogue }) => Object.entries(value).map(([id, word]) => `${titleIn(catalogue.terms.facets, id) ?? id}: ${String(word).replaceAll("_", " ")}`).join(", "),
+  "repair.remedy": (id, { catalogue }) => titleIn(catalogue.remedies, String(id)),
+};
+
+/** By the value's own form, for every field without words of its own. */
+function plainly(field: string, value: unknown, { catalogue, names }: WordsFrom): string {
+  if (typeof value === "boolean") return value ? "yes" : "no";
+  if (typeof value === "number") return String(value);
+  if (typeof value === "string") {
+    if (ID.test(value)) return names.get(value) ?? "another one";
+    if (DAY.test(value)) return dayWords(value);
+    if (field === "check") return titleIn(catalogue.checks, value) ?? value;
+    if (field === "venue_kind") return titleIn(catalogue.terms.venue_kinds, value) ?? value;
+    return field === "origin" || field === "by" || field === "pass" ? value.replaceAll("_", " ") : `“${value}”`;
+  }
+  if (Array.isArray(value)) return value.map((one) => plainly(field, one, { catalogue, names })).join(", ");
+  const object = value as Obj;
+  if (typeof object["minor"] === "number" && typeof object["currency"] === "string") return showMoney(object as unknown as Money);
+  if (typeof object["ms"] === "number") return momentWords(object["ms"]);
+  return Object.entries(object).filter(([, part]) => part !== null && part !== "")
+    .map(([name, part]) => `${name.replaceAll("_", " ")}: ${plainly(name, part, { catalogue, names })}`).join(", ");
+}
