@@ -1,5 +1,7 @@
 // The only place that talks to the server: JSON and bytes, with time limits and one kind of error.
 
+import type { Absence, Bytes } from "../store/media.ts";
+
 export class ServerError extends Error {
   constructor(
     /** HTTP status; 0 when no answer came. */
@@ -31,7 +33,7 @@ async function ask(path: string, init: RequestInit, limitMs: number): Promise<Re
       headers: { "X-Barnlight": "1", Accept: "application/json", ...init.headers },
     });
   } catch {
-    throw new ServerError(0, "unreachable", "The server cannot be reached.", "Everything stays on this phone and is sent later.");
+    throw unreachable();
   }
   if (response.ok) return response;
   const body = await response.json().catch(() => null) as { error?: { code?: string; message?: string; hint?: string } } | null;
@@ -40,13 +42,32 @@ async function ask(path: string, init: RequestInit, limitMs: number): Promise<Re
   throw new ServerError(response.status, code, message, hint, partly === null ? details : { ...details, received: Number(partly) });
 }
 
+const unreachable = () => new ServerError(0, "unreachable", "The server cannot be reached.", "Everything stays on this phone and is sent later.");
+
 /** Sends and receives JSON. Throws ServerError. */
 export async function call<T>(method: "GET" | "POST" | "DELETE", path: string, body?: unknown): Promise<T> {
-  const response = await ask(path, {
-    method,
-    ...(body !== undefined && { body: JSON.stringify(body), headers: { "Content-Type": "application/json" } }),
-  }, JSON_LIMIT_MS);
-  return (response.status === 204 ? undefined : await response.json()) as T;
+  const response = await ask(path, { method, ...(body !== undefined && await packed(body)) }, JSON_LIMIT_MS);
+  return (response.status === 204 ? undefined : await told(response)) as T;
+}
+
+/** The answer's JSON. What a network that wants a person to sign in answers instead is no word of the server's; nor is half an answer. */
+async function told(response: Response): Promise<unknown> {
+  if (!response.headers.get("Content-Type")?.includes("json")) {
+    throw new ServerError(0, "not_the_server", "Something else than the server answered.", "This network may want you to sign in first.");
+  }
+  return response.json().catch(() => { throw unreachable(); });
+}
+
+/** Below this a body is sent as it is: packing would save less than a packet. */
+const PACK_FROM_CHARACTERS = 1024;
+
+/** A body of JSON, packed where it is worth it and this browser can. */
+async function packed(body: unknown): Promise<RequestInit> {
+  const text = JSON.stringify(body);
+  const headers = { "Content-Type": "application/json" };
+  if (text.length < PACK_FROM_CHARACTERS || typeof CompressionStream === "undefined") return { body: text, headers };
+  const gzip = new Blob([text]).stream().pipeThrough(new CompressionStream("gzip"));
+  return { body: await new Response(gzip).arrayBuffer(), headers: { ...headers, "Content-Encoding": "gzip" } };
 }
 
 /** What a cut line loses at most. */
@@ -55,21 +76,19 @@ const PIECE_BYTES = 256 * 1024;
 /** Sends bytes, going on where an earlier try was cut. Throws ServerError. */
 export async function putMedia(hash: string, bytes: ArrayBuffer, type: string): Promise<void> {
   const path = `/api/media/${hash}`;
-  const put = (body: ArrayBuffer, more: Record<string, string> = {}) => ask(path, { method: "PUT", body, headers: { "Content-Type": type, ...more } }, MEDIA_LIMIT_MS);
+  const put = async (body: ArrayBuffer, more: Record<string, string> = {}) => {
+    const answer = await ask(path, { method: "PUT", body, headers: { "Content-Type": type, ...more } }, MEDIA_LIMIT_MS);
+    return await told(answer) as { hash: string; bytes: number; state: string };
+  };
   const total = bytes.byteLength;
-  let at = total > PIECE_BYTES ? await received(path) : null;
-  if (at === null) {
-    await put(bytes);
-    return;
-  }
+  const begun = total > PIECE_BYTES ? await received(path) : null;
   // A full count that is not kept yet: the last piece again makes the server check and keep it.
-  at = Math.min(at, total - 1);
-  while (at < total) {
-    const answer = await put(bytes.slice(at, at + PIECE_BYTES), { "X-Offset": String(at), "X-Total": String(total) });
-    const { bytes: there, state } = await answer.json() as { bytes: number; state: string };
-    if (state === "stored") return;
-    if (there <= at) throw new ServerError(0, "stuck", "The server does not take this file now.");
-    at = there;
+  for (let at = Math.min(begun ?? 0, total - 1); ;) {
+    const answer = begun === null ? await put(bytes) : await put(bytes.slice(at, at + PIECE_BYTES), { "X-Offset": String(at), "X-Total": String(total) });
+    // Only these words confirm a file; whatever else comes back with a good status does not.
+    if (answer.hash === hash && answer.state === "stored") return;
+    if (begun === null || !(answer.bytes > at)) throw new ServerError(0, "stuck", "The server does not take this file now.");
+    at = answer.bytes;
   }
 }
 
@@ -83,13 +102,12 @@ async function received(path: string): Promise<number | null> {
   }
 }
 
-/** Bytes by hash, or null when the server has none. */
-export async function getMedia(hash: string): Promise<{ bytes: ArrayBuffer; type: string } | null> {
+/** Bytes by hash, or why there are none. */
+export async function getMedia(hash: string): Promise<Bytes | Absence> {
   try {
     const response = await ask(`/api/media/${hash}`, { method: "GET", headers: { Accept: "*/*" } }, MEDIA_LIMIT_MS);
     return { bytes: await response.arrayBuffer(), type: response.headers.get("Content-Type") ?? "application/octet-stream" };
   } catch (error) {
-    if (error instanceof ServerError) return null;
-    throw error;
+    return error instanceof ServerError && error.status === 404 ? "not_there" : "no_signal";
   }
 }
