@@ -110,11 +110,6 @@ export class Media {
     return !here ? "elsewhere" : here.confirmed ? "confirmed" : "here";
   }
 
-  /** The bytes that a hash waiting to be sent stands for. */
-  toSend(hash: string): Promise<Bytes | undefined> {
-    return this.#store.read((db) => db.get("media", hash));
-  }
-
   /** Hashes still to be sent. */
   waiting(): Promise<string[]> {
     return this.#store.read((db) => db.getAllKeys("uploads"));

@@ -1,5 +1,5 @@
 // What still has to reach the server, and what came back: sync's side of the store.
-import { receive } from "../domain/clock.ts";
+import { parse, receive } from "../domain/clock.ts";
 import { drop, erasedBy } from "./erasing.ts";
 import { decideAnew, isServers, take, type Touched, type Writing } from "./merging.ts";
 import type { Change, Refusal } from "./shape.ts";
@@ -7,6 +7,9 @@ import type { Store } from "./store.ts";
 
 export interface PushResult { id: string; result: "ok" | "duplicate" | "refused" | "deferred"; reason?: string; message?: string; number?: number; stamp?: string }
 export interface PulledPage { epoch: string; next: number; changes: (Change & { number: number })[] }
+
+/** A clock further ahead than this was set wrong once; the server gives stamps beyond it anew. */
+const AHEAD_MS = 5 * 60 * 1000;
 
 export class Outbox {
   readonly #store: Store;
@@ -53,6 +56,7 @@ export class Outbox {
           await tx.objectStore("refused").put({ id: change.id, change, ...words });
           continue;
         }
+        await tx.objectStore("refused").delete(change.id); // another book may take what one refused
         const stamp = result.stamp ?? change.stamp;
         await tx.objectStore("changes").put({ ...change, stamp, ...(result.number !== undefined && { number: result.number }) });
         if (stamp === change.stamp) continue;
@@ -61,8 +65,11 @@ export class Outbox {
         const anew = await decideAnew(tx, change);
         if (anew) moved.push(anew);
       }
+      if ((await tx.objectStore("outbox").count()) === 0) {
+        await meta.delete("unsaved_since");
+        if (clock && parse(clock)[0] > this.#store.nowMs() + AHEAD_MS) clock = await latestHeld(tx);
+      }
       if (clock) await meta.put(clock, "clock");
-      if ((await tx.objectStore("outbox").count()) === 0) await tx.objectStore("meta").delete("unsaved_since");
       return moved;
     });
     this.#store.tell([...touched, { record: "meta:unsaved_since", kind: "meta", parents: [] }]);
@@ -114,7 +121,7 @@ export class Outbox {
       const [space, device] = [(await meta.get("space")) as string, (await meta.get("device")) as string];
       let clock = ((await meta.get("clock")) as string | undefined) ?? null;
       const moved: Touched[] = [];
-      for (const change of changes) {
+      for (const change of [...changes].sort(byStamp)) {
         if (isServers(change.kind)) continue;
         const one = await take(tx, { ...change, space });
         if (!one) continue;
@@ -143,8 +150,19 @@ export class Outbox {
 async function offer(tx: Writing, epoch: string): Promise<void> {
   await tx.objectStore("outbox").clear();
   // What only the server makes, such as a report, is its own to keep: it would not take it from a phone.
-  for (const change of await tx.objectStore("changes").getAll()) if (!isServers(change.kind)) await tx.objectStore("outbox").add({ change: change.id });
+  // The oldest go first: stamps that lie ahead are given anew as they arrive, and must keep their order over many batches.
+  for (const change of (await tx.objectStore("changes").getAll()).sort(byStamp)) {
+    if (!isServers(change.kind)) await tx.objectStore("outbox").add({ change: change.id });
+  }
   for (const hash of await tx.objectStore("media").getAllKeys()) await tx.objectStore("uploads").put({ hash });
   await tx.objectStore("meta").put(0, "cursor");
   await tx.objectStore("meta").put(epoch, "epoch");
+}
+
+const byStamp = (a: Change, b: Change) => (a.stamp < b.stamp ? -1 : 1);
+
+/** The largest stamp this phone holds. Nothing waits now, so a clock that ran ahead may come back to it, and no further. */
+async function latestHeld(tx: Writing): Promise<string | null> {
+  const stamps = (await tx.objectStore("changes").getAll()).map((change) => change.stamp);
+  return stamps.reduce<string | null>((latest, stamp) => (latest === null || stamp > latest ? stamp : latest), null);
 }

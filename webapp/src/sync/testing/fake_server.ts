@@ -1,4 +1,6 @@
 // A server of the sync protocol in memory, with the faults a real line has; stands in for `fetch`.
+import { gunzipSync } from "node:zlib";
+import { parse, tick } from "../../domain/clock.ts";
 import type { Change } from "../../store/shape.ts";
 
 type Stored = Change & { number: number };
@@ -18,6 +20,10 @@ export class FakeServer {
   refusesMedia = new Set<string>();
   /** Stamps that lie ahead are replaced by this. */
   restamp: string | null = null;
+  /** The server's own clock; with it, stamps 5 minutes ahead of it are given anew as the real server does. */
+  nowMs: (() => number) | null = null;
+  /** Between the server's answer and the phone's hearing of it. */
+  meanwhile: (() => Promise<void>) | null = null;
   readonly asked: string[] = [];
   readonly #erased = new Set<string>();
 
@@ -36,6 +42,7 @@ export class FakeServer {
     if (!this.reachable) throw new TypeError("no line");
     if (this.revoked) return json(401, { error: { code: "not_paired", message: "This device is not paired." } });
     const answer = this.#answer(method, path, init);
+    await this.meanwhile?.();
     if (this.losesAnswers > 0) {
       this.losesAnswers -= 1;
       throw new TypeError("the line broke");
@@ -44,8 +51,8 @@ export class FakeServer {
   };
 
   #answer(method: string, path: string, init: RequestInit): Response {
-    const body = typeof init.body === "string" ? JSON.parse(init.body) as any : undefined;
-    if (method === "POST" && path === "/api/changes") return json(200, { epoch: this.epoch, results: (body.changes as Change[]).map((change) => this.#push(change)) });
+    const body = method === "POST" ? unpacked(init) : undefined;
+    if (method === "POST" && path === "/api/changes") return json(200, { epoch: this.epoch, results: this.#pushAll(body.changes as Change[]) });
     if (method === "POST" && path === "/api/media/known") return json(200, { known: (body.hashes as string[]).filter((hash) => this.media.has(hash)) });
     const [, hash] = /^\/api\/media\/([0-9a-f]{64})$/.exec(path) ?? [];
     if (hash && method === "PUT") {
@@ -79,17 +86,37 @@ export class FakeServer {
     return json(200, { hash, bytes: now.byteLength, state: now.byteLength === total ? "stored" : "partial" });
   }
 
+  /** In the order of their stamps, whatever the line made of it; the results in the order given. */
+  #pushAll(changes: Change[]) {
+    const results = new Map([...changes].sort((a, b) => (a.stamp < b.stamp ? -1 : 1)).map((change) => [change.id, this.#push(change)]));
+    return changes.map((change) => results.get(change.id));
+  }
+
   #push(change: Change) {
     const known = this.changes.find((one) => one.id === change.id);
-    if (known) return { id: change.id, result: "duplicate", number: known.number };
+    if (known) return { id: change.id, result: "duplicate", number: known.number, ...(known.stamp !== change.stamp && { stamp: known.stamp }) };
     if (this.#erased.has(change.record)) return { id: change.id, result: "refused", reason: "erased", message: "This was erased." };
     const message = change.author === "" ? "A change names its author." : this.refuses(change);
     if (message) return { id: change.id, result: "refused", reason: "bad_value", message };
-    const stamp = this.restamp ?? change.stamp;
+    const stamp = this.restamp ?? this.#stampOf(change);
     const number = (this.changes.at(-1)?.number ?? 0) + 1;
     this.changes.push({ ...change, stamp, number });
     return { id: change.id, result: "ok", number, ...(stamp !== change.stamp && { stamp }) };
   }
+
+  /** The change's own, unless it lies far ahead: then one just after all that was seen. */
+  #stampOf({ stamp, device }: Change): string {
+    if (!this.nowMs || parse(stamp)[0] <= this.nowMs() + AHEAD_MS) return stamp;
+    const latest = this.changes.reduce<string | null>((late, one) => (late === null || one.stamp > late ? one.stamp : late), null);
+    return tick(latest, this.nowMs(), device);
+  }
+}
+
+const AHEAD_MS = 5 * 60 * 1000;
+
+function unpacked(init: RequestInit): any {
+  const packed = new Headers(init.headers).get("Content-Encoding") === "gzip";
+  return JSON.parse(packed ? gunzipSync(Buffer.from(init.body as ArrayBuffer)).toString() : init.body as string);
 }
 
 function json(status: number, body: unknown): Response {
