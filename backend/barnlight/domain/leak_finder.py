@@ -6,6 +6,7 @@ brighter than the photo's own limit. Constants were tuned on rendered pictures o
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 import numpy as np
@@ -15,6 +16,7 @@ from barnlight.domain import leak_points as points
 from barnlight.domain.leak_maps import Maps, maps_of
 from barnlight.domain.leak_points import Candidate
 from barnlight.domain.leak_sharpness import Sharpness, sharpness_of
+from barnlight.domain.rounding import half_away
 
 
 def find_leaks(full: np.ndarray, constants: dict) -> dict[str, Any]:
@@ -50,15 +52,14 @@ def light_reason(maps: Maps, constants: dict) -> str | None:
     """"black", "too_much_light" or None, before anything is looked for; lamp and room light cannot be told apart well."""
     if float(maps.smooth.max()) < constants["black_code"]:
         return "black"
-    steps = np.sort(maps.luma, axis=None)
-    if float(steps[len(steps) // 4]) > constants["bright_code"]:
+    if filters.rank_level(maps.luma, constants["bright_share"], constants["steps_per_code"], 255) > constants["bright_code"]:
         return "too_much_light"
     return None
 
 
 def _sharpness(found: list[Candidate], maps: Maps, constants: dict) -> Sharpness:
     proof = constants["sharpness"]["proof"]
-    if points.all_parallel([one.piece for one in found], constants["parallel"] | {"streak": constants["streak"]}):
+    if points.all_parallel([one.piece for one in found], constants):
         return "moved"
     # A small sharp point proves the focus better than any edge.
     if any(
@@ -74,12 +75,12 @@ def _point(one: Candidate, scale: tuple[float, float], streak: dict) -> dict[str
     piece, (across, down) = one.piece, scale
     x0, y0, x1, y1 = piece.box
     return {
-        "x": round((piece.x + 0.5) * across - 0.5, 2),
-        "y": round((piece.y + 0.5) * down - 0.5, 2),
-        "box": [round(x0 * across), round(y0 * down), round((x1 + 1) * across) - 1, round((y1 + 1) * down) - 1],
+        "x": half_away((piece.x + 0.5) * across - 0.5, 2),
+        "y": half_away((piece.y + 0.5) * down - 0.5, 2),
+        "box": [math.floor(edge + 0.5) for edge in (x0 * across, y0 * down, (x1 + 1) * across - 1, (y1 + 1) * down - 1)],
         "kind": "streak" if points.is_streak(piece, streak) else "spot",
-        "strength": round(one.score, 1),
-        "peak_code": round(piece.peak_code, 1),
+        "strength": half_away(one.score, 1),
+        "peak_code": half_away(piece.peak_code, 1),
     }
 
 
@@ -89,6 +90,6 @@ def _result(reasons: list[str], sharpness: Sharpness, shown: list[dict], limit: 
         "reasons": reasons,
         "sharpness": sharpness,
         "points": shown,
-        "limit_code": None if limit is None else round(limit, 1),
+        "limit_code": None if limit is None else half_away(limit, 1),
         "algorithm": constants["algorithm"],
     }

@@ -47,8 +47,7 @@ def glow_mask(blocks: np.ndarray, scale: float, block: int, constants: dict) -> 
     """Blocks in or near the lamp's opening: large saturated pieces, grown."""
     side = constants["open_blocks"]
     bright = blocks >= constants["code"]
-    # An even square has no middle: the dilation looks the other way, so that what is left lies where it was.
-    opened = ndimage.binary_dilation(ndimage.binary_erosion(bright, np.ones((side, side))), np.ones((side, side)), origin=-1 if side % 2 == 0 else 0)
+    opened = ndimage.binary_opening(bright, np.ones((side, side)))
     labels, count = ndimage.label(opened, np.ones((3, 3)))
     areas = np.bincount(labels.ravel(), minlength=count + 1) * block * block
     large = areas >= constants["least_area"] * scale * scale
@@ -66,7 +65,7 @@ def noise_map(level: np.ndarray, smooth: np.ndarray, near_glow: np.ndarray, cons
     fine = (smooth - filters.box_mean(level, constants["box"]))[::every, ::every]
     outside = ~near_glow[::every, ::every]
     tall, wide = (max(1, int(size / constants["tile"] + 0.5)) for size in level.shape)
-    down, across = (np.linspace(0, size, count + 1).astype(int) for size, count in zip(fine.shape, (tall, wide), strict=True))
+    down, across = (np.arange(count + 1) * size // count for size, count in zip(fine.shape, (tall, wide), strict=True))
     tiles = np.full((tall, wide), np.nan)
     for row in range(tall):
         for column in range(wide):
@@ -83,8 +82,11 @@ def _filled(tiles: np.ndarray, least_code: float) -> np.ndarray:
     empty = np.isnan(tiles)
     if empty.all():
         return np.full_like(tiles, least_code)
-    nearest = ndimage.distance_transform_edt(empty, return_distances=False, return_indices=True)
-    return tiles[tuple(nearest)]
+    known = np.argwhere(~empty)
+    filled = tiles.copy()
+    for place in np.argwhere(empty):
+        filled[tuple(place)] = tiles[tuple(known[int(np.argmin(((known - place) ** 2).sum(axis=1)))])]
+    return filled
 
 
 def _between_tiles(tiles: np.ndarray, shape: tuple[int, int]) -> np.ndarray:

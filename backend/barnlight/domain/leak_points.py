@@ -75,9 +75,10 @@ def is_streak(piece: Piece, constants: dict) -> bool:
 
 def all_parallel(pieces: list[Piece], constants: dict) -> bool:
     """Streaks alike in length and direction: the phone moved, and drew every point so."""
-    streaks = [piece for piece in pieces if piece.length >= constants["length"] and is_streak(piece, constants["streak"])]
-    if len(streaks) < constants["least"] or len(streaks) < constants["share"] * len(pieces):
+    limits = constants["parallel"]
+    streaks = [piece for piece in pieces if piece.length >= limits["length"] and is_streak(piece, constants["streak"])]
+    if len(streaks) < limits["least"] or len(streaks) < limits["share"] * len(pieces):
         return False
     across, down = (sum(turn(2 * piece.angle) for piece in streaks) / len(streaks) for turn in (math.cos, math.sin))
     lengths = [piece.length for piece in streaks]
-    return math.hypot(across, down) > constants["agreement"] and max(lengths) < constants["length_ratio"] * min(lengths)
+    return math.hypot(across, down) > limits["agreement"] and max(lengths) < limits["length_ratio"] * min(lengths)

@@ -1,6 +1,7 @@
 // The catalogue's shape, and the whole of it read once: every data file is a chunk of its own, fetched when first asked for.
 
 import type { Series } from "./exposure.ts";
+import type { LeakConstants } from "./leak_maps.ts";
 import type { TimingConstants } from "./shutter_signal.ts";
 
 /** What a fault does to a picture; "none" makes no difference. */
@@ -131,6 +132,7 @@ export interface Catalogue {
   readonly terms: typeof import("@catalogue/terms.json");
   readonly records: typeof import("@catalogue/records.json");
   readonly shutter_timing: TimingConstants;
+  readonly leaks: LeakConstants;
 }
 
 let asked: Promise<Catalogue> | undefined;
@@ -145,7 +147,7 @@ export function loadCatalogue(): Promise<Catalogue> {
 }
 
 async function read(): Promise<Catalogue> {
-  const [card, groups, camera, lens, holders, bellows, other, remedies, kinds, series, standards, formats, cautions, terms, records, timing] = await Promise.all([
+  const [card, groups, camera, lens, holders, bellows, other, remedies, kinds, series, standards, formats, cautions, terms, records, timing, leaks] = await Promise.all([
     import("@catalogue/catalogue.json"),
     import("@catalogue/groups.json"),
     import("@catalogue/checks_camera.json"),
@@ -162,6 +164,7 @@ async function read(): Promise<Catalogue> {
     import("@catalogue/terms.json"),
     import("@catalogue/records.json"),
     import("@catalogue/shutter_timing.json"),
+    import("@catalogue/leaks.json"),
   ]);
   // A JSON file's own type knows words only as text; the schemas beside the files hold them to the narrower ones.
   return {
@@ -177,5 +180,6 @@ async function read(): Promise<Catalogue> {
     terms: terms.default,
     records: records.default,
     shutter_timing: timing.default,
+    leaks: leaks.default,
   };
 }
