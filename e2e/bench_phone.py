@@ -26,6 +26,7 @@ class Phone:
     def __init__(self, playwright: Playwright, profile: Path) -> None:
         self.playwright, self.profile = playwright, profile
         self.context: BrowserContext | None = None
+        self.is_struck = False  # killed, and not opened again since
         self.complaints: list[str] = []  # errors of the console and of the page's scripts
 
     def open(self, url: str, *, dark: bool = False, microphone: Path | None = None,
@@ -41,6 +42,7 @@ class Phone:
         self.context = self.playwright.chromium.launch_persistent_context(
             str(self.profile), executable_path=browser(), headless=True, args=flags, viewport=SCREEN, has_touch=True,
             is_mobile=True, device_scale_factor=2, color_scheme="dark" if dark else "light", locale="en-GB")
+        self.is_struck = False
         self.context.set_default_timeout(15_000)
         if before:
             self.context.add_init_script(before)
@@ -52,6 +54,14 @@ class Phone:
 
     def kill(self) -> None:
         """Ends every process of this browser at once, as when a phone runs out of memory or is dropped."""
+        self.strike()
+        self.close()
+        for lock in self.profile.glob("Singleton*"):
+            lock.unlink(missing_ok=True)
+
+    def strike(self) -> None:
+        """The blow alone, which may come from any thread; `kill` clears up behind it."""
+        self.is_struck = True
         marker = f"--user-data-dir={self.profile}"
         for entry in Path("/proc").iterdir():
             if entry.name.isdigit():
@@ -60,9 +70,6 @@ class Phone:
                         os.kill(int(entry.name), signal.SIGKILL)
                 except OSError:
                     continue  # it ended by itself meanwhile
-        self.close()
-        for lock in self.profile.glob("Singleton*"):
-            lock.unlink(missing_ok=True)
 
     def close(self) -> None:
         """Puts the phone away; one that was killed is put away already."""

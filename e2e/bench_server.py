@@ -50,9 +50,13 @@ class Server:
 
     def kill(self) -> None:
         """As a power cut would: no word of warning."""
-        if self.process and self.process.poll() is None:
+        if self.process and not self.is_dead():
             self.process.send_signal(signal.SIGKILL)
             self.process.wait()
+
+    def is_dead(self) -> bool:
+        """Whether it was killed, or ended by itself."""
+        return self.process is None or self.process.poll() is not None
 
     def pair_code(self) -> str:
         """A fresh pairing code, made by the command a person would use."""
