@@ -60,6 +60,9 @@ class Phone:
     def post(self, path: str, body: Any = None, **more: Any) -> TestResponse:
         return self.http.post(path, json=body, headers=FROM_APP, **more)
 
+    def patch(self, path: str, body: Any = None, **more: Any) -> TestResponse:
+        return self.http.patch(path, json=body, headers=FROM_APP, **more)
+
     def delete(self, path: str) -> TestResponse:
         return self.http.delete(path, headers=FROM_APP)
 

@@ -73,7 +73,7 @@ def test_versions_count_up_and_an_old_one_never_changes(app: Flask, book: Book, 
     book.send()
     second = ordered(book, session=made["session"])
     assert (first.json["version"], second.json["version"]) == (1, 2)
-    assert app.test_client().get(path_of(first)).data == before
+    assert app.test_client().get(path_of(first) + "page").data == before
     assert "Renamed since" in app.test_client().get(path_of(second)).text
     shown = book.phone.get(f"/api/reports?session={made['session']}").json
     assert [(one["version"], one["title"]) for one in shown] == [(2, "Renamed since"), (1, "Lens of nobody")]

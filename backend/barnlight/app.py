@@ -5,7 +5,7 @@ from flask_smorest import Api
 from werkzeug.middleware.proxy_fix import ProxyFix
 
 from barnlight import __version__
-from barnlight.api import changes, erase, health, measure, media, pairing, reports, shares
+from barnlight.api import changes, erase, evidence, health, measure, media, pairing, reports, shares
 from barnlight.api.guard import register_guard
 from barnlight.api.limits import register_limits
 from barnlight.error_handlers import register_error_handlers
@@ -13,7 +13,7 @@ from barnlight.security_headers import register_security_headers
 from barnlight.services import Services
 from barnlight.static_app import register_static_app
 
-API = (health, pairing, changes, media, measure, reports, shares, erase)
+API = (health, pairing, changes, media, measure, reports, shares, evidence, erase)
 
 
 def create_app(services: Services) -> Flask:

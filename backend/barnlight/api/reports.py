@@ -13,6 +13,7 @@ from barnlight.api.access import only_devices, require_device
 from barnlight.api.shapes import Id, Shape, Words
 from barnlight.errors import NotFound
 from barnlight.media.audio import read_sound
+from barnlight.media.image import for_report
 from barnlight.report.publishing import Order, draft, freeze
 from barnlight.services import services
 from barnlight.store import publications, shares
@@ -62,6 +63,11 @@ class LinkShown(Schema):
     revoked = fields.Boolean()
     opened = fields.Integer()
     last_opened_day = fields.String(allow_none=True)
+    leads_on = fields.Boolean(metadata={"description": "whether its reader may go on to a newer version"})
+
+
+class LinkChange(Shape):
+    leads_on = fields.Boolean(required=True)
 
 
 class PublicationShown(Schema):
@@ -82,7 +88,7 @@ def publish(asked: dict[str, Any]) -> dict[str, Any]:
     kind = "session" if "session" in asked else "piece"
     order = Order(kind, asked[kind], asked.get("pieces"), asked["allow_missing"])
     with here.database.read() as db:
-        ready = draft(db, here.blobs, who.space, order, catalogue.load(), read_sound, {"ms": now_ms, "offset_min": asked["offset_min"]})
+        ready = draft(db, here.blobs, who.space, order, catalogue.load(), read_sound, for_report, {"ms": now_ms, "offset_min": asked["offset_min"]})
     with here.database.write() as db:
         made = freeze(db, who.space, ready, now_ms)
         own.write(db, who.space, "publication", made.id, _as_record(made), now_ms)
@@ -124,6 +130,17 @@ def end_link(link: str) -> None:
             raise NotFound("There is no such link.")
 
 
+@blueprint.patch("/links/<link>")
+@blueprint.arguments(LinkChange)
+@blueprint.response(204)
+def change_link(asked: dict[str, Any], link: str) -> None:
+    """Let the reader of a link go on to newer versions, or not."""
+    who = require_device()
+    with services().database.write() as db:
+        if not shares.lead_on(db, who.space, link, asked["leads_on"]):
+            raise NotFound("There is no such link.")
+
+
 def _link(db: Session, made: Publication, asked: dict[str, Any], now_ms: int) -> dict[str, Any]:
     """A new link to the report."""
     expires_ms = now_ms + asked["days"] * DAY_MS
@@ -145,6 +162,6 @@ def _shown(made: Publication, links: list[ShareLink]) -> dict[str, Any]:
         "publication": made.id, "version": made.version, "title": made.title, "published_ms": made.published_ms,
         "links": [{
             "id": link.id, "recipient": link.recipient, "expires_ms": link.expires_ms, "revoked": link.revoked_ms is not None,
-            "opened": link.opened, "last_opened_day": link.last_opened_day,
+            "opened": link.opened, "last_opened_day": link.last_opened_day, "leads_on": link.leads_on,
         } for link in links],
     }  # fmt: skip

@@ -3,23 +3,27 @@
 from __future__ import annotations
 
 import hashlib
+from dataclasses import dataclass
 from datetime import UTC, datetime
 
 from flask import Response, request
 from flask_smorest import Blueprint
 
 from barnlight.api.limits import limiter
-from barnlight.errors import NotFound
+from barnlight.domain.report_words import moment_day
+from barnlight.errors import NotFound, NotReady
 from barnlight.media.image import for_report
+from barnlight.report.live_link import with_live_link
+from barnlight.report.one_file import one_file
 from barnlight.report.pdf import make_pdf
-from barnlight.report.render import closed_page
+from barnlight.report.publishing import RENDITION
+from barnlight.report.render import closed_page, newer_page
 from barnlight.services import services
-from barnlight.store import shares
+from barnlight.store import evidence, publications, shares
 from barnlight.store.models import Publication, ShareLink
 
 blueprint = Blueprint("shares", __name__, url_prefix="/r/<token>", description="Shared reports")
 
-RENDITION = "report.jpg"
 HEADERS = {
     "Content-Security-Policy": "default-src 'none'; style-src 'self'; img-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'",
     "Referrer-Policy": "no-referrer",
@@ -34,6 +38,15 @@ class Closed(Exception):
     def __init__(self, status: int, title: str, words: str) -> None:
         super().__init__(title)
         self.status, self.title, self.words = status, title, words
+
+
+@dataclass(frozen=True)
+class Opened:
+    """A link that holds, the version it was given for, and a newer one if there is any."""
+
+    link: ShareLink
+    made: Publication
+    newest: Publication | None
 
 
 @blueprint.errorhandler(Closed)
@@ -55,55 +68,125 @@ limit_misses = limiter.limit("60 per minute", deduct_when=lambda response: respo
 @blueprint.get("/")
 @limit_misses
 def report(token: str) -> Response:
-    """The page; opening it is counted by day."""
-    link, made = _open(token)
+    """The page, or first the word that a newer version exists; opening it is counted by day."""
+    opened = _open(token)
     if request.method == "GET":
         here = services()
         with here.database.write() as db:
-            shares.count_opening(db, link.id, datetime.fromtimestamp(here.now_ms() / 1000, UTC).date().isoformat())
-    return Response(made.html, mimetype="text/html")
+            shares.count_opening(db, opened.link.id, datetime.fromtimestamp(here.now_ms() / 1000, UTC).date().isoformat())
+    if opened.newest is None:
+        return Response(opened.made.html, mimetype="text/html")
+    return Response(newer_page(_newer_view(opened)), mimetype="text/html")
+
+
+@blueprint.get("/page")
+@limit_misses
+def page(token: str) -> Response:
+    """The page as it was given to this recipient, whatever is newer."""
+    return Response(_open(token).made.html, mimetype="text/html")
 
 
 @blueprint.get("/style.css")
 @limit_misses
 def style(token: str) -> Response:
     """The style sheet as it was when the report was made."""
-    return Response(_open(token)[1].css, mimetype="text/css")
+    return Response(_open(token).made.css, mimetype="text/css")
 
 
 @blueprint.get("/photo/<sha256>.jpg")
 @limit_misses
 def photo(token: str, sha256: str) -> Response:
     """One photo of the report at its size; a photo that the report does not show is not here."""
-    _, made = _open(token)
-    if sha256 not in made.media:
-        raise NotFound("This report has no such photo.")
-    return Response(_rendition(made, sha256), mimetype="image/jpeg")
+    return _photo(_open(token).made, sha256)
 
 
 @blueprint.get("/report.pdf")
 @limit_misses
 def pdf(token: str) -> Response:
     """The report as a PDF, made once a link and then kept."""
-    link, made = _open(token)
-    data = _kept_pdf(link) or _new_pdf(link, made)
-    response = Response(data, mimetype="application/pdf")
-    response.headers["Content-Disposition"] = f'inline; filename="condition-report-version-{made.version}.pdf"'
-    return response
+    opened = _open(token)
+    try:
+        data = _kept_pdf(opened.link) or _new_pdf(opened, token)
+    except NotReady as error:
+        if request.accept_mimetypes.best_match(["application/json", "text/html"]) != "text/html":
+            raise
+        raise Closed(error.status, "No PDF from this server", f"{error.message} {error.hint or ''}") from None
+    return _as_file(data, "application/pdf", f"condition-report-version-{opened.made.version}.pdf", "inline")
 
 
-def _open(token: str) -> tuple[ShareLink, Publication]:
+@blueprint.get("/report.html")
+@limit_misses
+def whole(token: str) -> Response:
+    """The report as one file to keep, its photos in it."""
+    made = _open(token).made
+    data = one_file(made.html, made.css, _photos(made)).encode()
+    with services().database.write() as db:
+        evidence.note(db, made, [(hashlib.sha256(data).hexdigest(), evidence.ONE_FILE)])
+    return _as_file(data, "text/html", f"condition-report-version-{made.version}.html", "attachment")
+
+
+@blueprint.get("/newer/")
+@limit_misses
+def newer(token: str) -> Response:
+    """The newest version, where the sender lets this link lead on."""
+    return Response(_leading_on(token).html, mimetype="text/html")
+
+
+@blueprint.get("/newer/style.css")
+@limit_misses
+def newer_style(token: str) -> Response:
+    """Its style sheet."""
+    return Response(_leading_on(token).css, mimetype="text/css")
+
+
+@blueprint.get("/newer/photo/<sha256>.jpg")
+@limit_misses
+def newer_photo(token: str, sha256: str) -> Response:
+    """One of its photos."""
+    return _photo(_leading_on(token), sha256)
+
+
+def _open(token: str) -> Opened:
     """The link and its report. Raises Closed."""
     here = services()
     with here.database.read() as db:
         found = shares.find(db, token)
+        newest = found and publications.newest(db, found[1].space, found[1].about)
     if found is None:
         raise Closed(404, "There is no report here", "The link may have been cut or mistyped. Ask whoever sent it for the whole link.")
     link, made = found
     if not shares.is_open(link, here.now_ms()):
         words = "It was taken back by its sender." if link.revoked_ms is not None else "It was given for a time that has run out."
         raise Closed(410, "This link has ended", f"{words} Ask the sender for a new one.")
-    return link, made
+    return Opened(link, made, newest if newest.version > made.version else None)
+
+
+def _leading_on(token: str) -> Publication:
+    opened = _open(token)
+    if opened.newest is None or not opened.link.leads_on:
+        raise Closed(404, "This link does not lead further", "It was given for one version. Ask the sender for the newer one.")
+    return opened.newest
+
+
+def _newer_view(opened: Opened) -> dict:
+    """What the page in front of an old version says."""
+    def when(made: Publication) -> str:
+        return moment_day({"ms": made.published_ms, "offset_min": 0})
+
+    return {
+        "title": opened.made.title, "version": opened.made.version, "published": when(opened.made), "newest": opened.newest.version,
+        "newest_published": when(opened.newest), "leads_on": opened.link.leads_on,
+    }  # fmt: skip
+
+
+def _photo(made: Publication, sha256: str) -> Response:
+    if sha256 not in made.media:
+        raise NotFound("This report has no such photo.")
+    return Response(_rendition(made, sha256), mimetype="image/jpeg")
+
+
+def _photos(made: Publication) -> dict[str, bytes]:
+    return {f"photo/{sha256}.jpg": _rendition(made, sha256) for sha256 in made.media}
 
 
 def _rendition(made: Publication, sha256: str) -> bytes:
@@ -113,15 +196,23 @@ def _rendition(made: Publication, sha256: str) -> bytes:
         raise NotFound("This photo is no longer on the server.") from None
 
 
+def _as_file(data: bytes, kind: str, name: str, how: str) -> Response:
+    response = Response(data, mimetype=kind)
+    response.headers["Content-Disposition"] = f'{how}; filename="{name}"'
+    return response
+
+
 def _kept_pdf(link: ShareLink) -> bytes | None:
     with services().database.read() as db:
         return db.get_one(ShareLink, link.id).pdf
 
 
-def _new_pdf(link: ShareLink, made: Publication) -> bytes:
-    photos = {f"photo/{sha256}.jpg": _rendition(made, sha256) for sha256 in made.media}
-    data = make_pdf(made.html, made.css, photos)
+def _new_pdf(opened: Opened, token: str) -> bytes:
+    html = with_live_link(opened.made.html, f"{services().config.address}/r/{token}/")
+    data = make_pdf(html, opened.made.css, _photos(opened.made))
+    sha256 = hashlib.sha256(data).hexdigest()
     with services().database.write() as db:
-        entry = db.get_one(ShareLink, link.id)
-        entry.pdf, entry.pdf_hash = data, hashlib.sha256(data).hexdigest()
+        entry = db.get_one(ShareLink, opened.link.id)
+        entry.pdf, entry.pdf_hash = data, sha256
+        evidence.note(db, opened.made, [(sha256, evidence.PDF)])
     return data

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import hashlib
+import json
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -12,11 +14,13 @@ from barnlight.domain.report_view import needed_files, photo_hashes, report_view
 from barnlight.errors import BadInput, Conflict, NotFound
 from barnlight.report.measuring import measure_takes
 from barnlight.report.render import page, style
-from barnlight.store import media, publications, records
+from barnlight.report.since import earlier_photos, since
+from barnlight.store import evidence, media, publications, records
 from barnlight.store.blobs import DiskBlobs
 from barnlight.store.models import Publication
 
 LONGEST_TITLE = 120
+RENDITION = "report.jpg"
 
 
 @dataclass(frozen=True)
@@ -35,14 +39,16 @@ class Draft:
 
     order: Order
     view: dict[str, Any]
+    shown: list[str]  # hashes of the photos at the size the report gives them out
 
 
 def draft(
-    db: Session, blobs: DiskBlobs, space: str, order: Order, catalogue: dict, read_sound: Callable[[bytes], tuple[Any, int]], now: dict[str, int]
+    db: Session, blobs: DiskBlobs, space: str, order: Order, catalogue: dict, read_sound: Callable[[bytes], tuple[Any, int]],
+    smaller: Callable[[bytes], bytes], now: dict[str, int],
 ) -> Draft:
     """Everything that takes time, done while others may still write.
 
-    `read_sound`: bytes -> (samples, rate); `now`: {ms, offset_min}. Raises NotFound, BadInput (nothing looked at) or
+    `read_sound`: bytes -> (samples, rate); `smaller`: a photo -> the JPEG that a report shows; `now`: {ms, offset_min}. Raises NotFound, BadInput (nothing looked at) or
     Conflict `media_missing` with the hashes that are still on a phone.
     """
     read = records.of_session if order.kind == "session" else records.of_piece
@@ -61,16 +67,37 @@ def draft(
     measured = measure_takes(bundle.get("take", []), bundle.get("recording", []), blobs, space, read_sound, catalogue["shutter_timing"])
     options |= {"measured": measured, "here": here, "version": 0, "published": now, "catalogue_hash": catalogue["content_hash"]}
     try:
-        return Draft(order, report_view(bundle, catalogue, options))
+        view = report_view(bundle, catalogue, options)
     except ValueError as error:
         raise BadInput(str(error), code="nothing_to_report", hint="Answer at least one check, then make the report.") from None
+    return Draft(order, view, [_sha256(blobs.derived(space, photo, RENDITION, smaller)) for photo in photo_hashes(view)])
 
 
 def freeze(db: Session, space: str, made: Draft, now_ms: int) -> Publication:
-    """Give the draft its version and keep it for good. `db` must be open for writing."""
+    """Give the draft its version, say what changed since the one before, and keep it for good. `db` must be open for writing."""
     version = publications.next_version(db, space, made.order.id)
-    view = {**made.view, "version": version}
-    return publications.add(
+    earlier = publications.newest(db, space, made.order.id)
+    changed = since(earlier.view, made.view) if earlier else None
+    photos = list(dict.fromkeys([*photo_hashes(made.view), *(earlier_photos(changed) if changed else [])]))
+    view = {**made.view, "version": version, "since": changed}
+    view["snapshot"] = snapshot_hash(view)
+    publication = publications.add(
         db, space, about=made.order.id, about_kind=made.order.kind, version=version, title=view["title"][:LONGEST_TITLE], view=view,
-        html=page(view), css=style(), media=photo_hashes(view), now_ms=now_ms,
+        html=page(view), css=style(), media=photos, now_ms=now_ms,
     )
+    recordings = [one["hash"] for piece in view["pieces"] for one in piece["recordings"]]
+    evidence.note(db, publication, [
+        (_sha256(publication.html.encode()), evidence.PAGE), (view["snapshot"], evidence.SNAPSHOT),
+        *((photo, evidence.PHOTO) for photo in photos), *((photo, evidence.SHOWN_PHOTO) for photo in made.shown),
+        *((sound, evidence.RECORDING) for sound in recordings),
+    ])  # fmt: skip
+    return publication
+
+
+def snapshot_hash(view: Mapping[str, Any]) -> str:
+    """SHA-256 of the plain data of a report, this field left empty: JSON with sorted names, no spaces, as UTF-8."""
+    return _sha256(json.dumps({**view, "snapshot": ""}, sort_keys=True, separators=(",", ":"), ensure_ascii=False).encode())
+
+
+def _sha256(data: bytes) -> str:
+    return hashlib.sha256(data).hexdigest()

@@ -9,7 +9,7 @@ from pathlib import Path
 import pystache
 
 TEMPLATE = Path(__file__).parent / "template"
-PARTS = ("piece", "picture", "shutter")
+PARTS = ("piece", "picture", "shutter", "since")
 
 
 def page(view: Mapping) -> str:
@@ -20,6 +20,16 @@ def page(view: Mapping) -> str:
 def closed_page(title: str, words: str) -> str:
     """The plain page behind a link that shows no report."""
     return _renderer().render(_text("closed.mustache"), {"title": title, "words": words})
+
+
+def newer_page(view: Mapping) -> str:
+    """The page in front of an old version: {title, version, published, newest, newest_published, leads_on}."""
+    return _renderer().render(_text("newer.mustache"), dict(view))
+
+
+def evidence_page(view: Mapping) -> str:
+    """The page that says whether a file is the one published: {asked, name, found: [{words, day, newer}], names}."""
+    return _renderer().render(_text("evidence.mustache"), dict(view))
 
 
 def style() -> str:

@@ -12,7 +12,7 @@ from sqlalchemy.orm import Session
 from barnlight.store import records
 from barnlight.store.batches import AT_ONCE, in_batches
 from barnlight.store.kinds import owned_by
-from barnlight.store.models import Change, Erased, Media, Parent, Publication, Record, ShareLink
+from barnlight.store.models import Change, Erased, Evidence, Media, Parent, Publication, Record, ShareLink
 
 KINDS = ("session", "seller")
 
@@ -72,6 +72,7 @@ def carry_out(db: Session, going: Reach, now_ms: int) -> None:
         db.execute(delete(Record).where(Record.space == space, Record.id.in_(some)))
     for report in going.reports:
         db.execute(delete(ShareLink).where(ShareLink.publication == report["id"]))
+        db.execute(delete(Evidence).where(Evidence.publication == report["id"]))
         db.execute(delete(Publication).where(Publication.id == report["id"]))
     for sha256 in going.media:
         db.execute(delete(Media).where(Media.space == space, Media.hash == sha256))

@@ -141,6 +141,16 @@ class Publication(Base):
     media: Mapped[list[Any]]  # the hashes of the photos it shows, and no others
 
 
+class Evidence(Base):
+    """The hash of something a publication gave out: its page, a PDF, a photo, a recording."""
+
+    __tablename__ = "evidence"
+    publication: Mapped[str] = mapped_column(ForeignKey("publications.id"), primary_key=True)
+    sha256: Mapped[str] = mapped_column(SHA256, primary_key=True)
+    what: Mapped[str] = mapped_column(String(20), primary_key=True)
+    __table_args__ = (Index("evidence_by_hash", "sha256"),)
+
+
 class ShareLink(Base):
     """A link to a publication for one recipient; only the hash of its secret is kept."""
 
@@ -154,6 +164,7 @@ class ShareLink(Base):
     expires_ms: Mapped[int] = mapped_column(BigInteger)
     revoked_ms: Mapped[int | None] = mapped_column(BigInteger)
     opened: Mapped[int] = mapped_column(Integer, default=0)
+    leads_on: Mapped[bool] = mapped_column(default=False)  # whether its reader may go on to a newer version
     last_opened_day: Mapped[str | None] = mapped_column(String(10))
     pdf: Mapped[bytes | None] = mapped_column(LargeBinary, deferred=True)
     pdf_hash: Mapped[str | None] = mapped_column(SHA256)

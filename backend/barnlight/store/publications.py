@@ -37,6 +37,12 @@ def get(db: Session, space: str, publication: str) -> Publication | None:
     return found if found is not None and found.space == space else None
 
 
+def newest(db: Session, space: str, about: str) -> Publication | None:
+    """The last version about a session or piece."""
+    rows = select(Publication).where(Publication.space == space, Publication.about == about).order_by(Publication.version.desc()).limit(1)
+    return db.scalar(rows)
+
+
 def about(db: Session, space: str, record: str) -> list[Publication]:
     """The reports about a session or piece, the newest first."""
     rows = select(Publication).where(Publication.space == space, Publication.about == record).order_by(Publication.version.desc())

@@ -18,7 +18,7 @@ def make(db: Session, publication: Publication, recipient: str, expires_ms: int,
     token = secrets.token_urlsafe(TOKEN_BYTES)
     link = ShareLink(
         id=secrets.token_hex(16), space=publication.space, publication=publication.id, token_hash=_hash(token), recipient=recipient,
-        created_ms=now_ms, expires_ms=expires_ms, revoked_ms=None, opened=0, last_opened_day=None, pdf_hash=None,
+        created_ms=now_ms, expires_ms=expires_ms, revoked_ms=None, opened=0, leads_on=False, last_opened_day=None, pdf_hash=None,
     )
     db.add(link)
     db.flush()
@@ -60,6 +60,15 @@ def revoke(db: Session, space: str, link: str, now_ms: int) -> bool:
     if entry is None or entry.space != space:
         return False
     entry.revoked_ms = entry.revoked_ms or now_ms
+    return True
+
+
+def lead_on(db: Session, space: str, link: str, leads_on: bool) -> bool:
+    """Whether the link's reader may go on to a newer version; False if there is no such link in the space."""
+    entry = db.get(ShareLink, link)
+    if entry is None or entry.space != space:
+        return False
+    entry.leads_on = leads_on
     return True
 
 
