@@ -85,8 +85,12 @@ def _newest(records: Iterable[dict], turn: Mapping[str, int], names: tuple[str, 
 
 
 def _is_current(photo: Mapping, answers: Iterable[Mapping], turn: Mapping[str, int]) -> bool:
-    """Not so where every look shown at the photo's check is newer than the photo."""
-    looks = [turn[answer["visit"]] for answer in answers if answer.get("check") == photo.get("check")]
+    """Not so where every look shown at the photo's check, and at its place if it has one, is newer than the photo."""
+    place = photo.get("place") or ""
+    looks = [
+        turn[answer["visit"]] for answer in answers
+        if answer.get("check") == photo.get("check") and (not place or (answer.get("place") or "") in ("", place))
+    ]  # fmt: skip
     return photo.get("check") is None or not looks or min(looks) <= turn[photo["visit"]]
 
 

@@ -90,9 +90,11 @@ function newest<T extends OfVisit>(records: readonly T[], turns: Turns, nameOf: 
   return [...new Map(inTurn(records, turns).map((record) => [nameOf(record), record])).values()];
 }
 
-/** Not so where every look shown at the photo's check is newer than the photo. */
+/** Not so where every look shown at the photo's check, and at its place if it has one, is newer than the photo. */
 function isCurrent(photo: ReportPhoto, answers: readonly ReportAnswer[], turns: Turns): boolean {
-  const looks = answers.filter(({ check }) => check === photo.check).map((answer) => turnOf(answer, turns));
+  const looks = answers
+    .filter(({ check, place }) => check === photo.check && (!photo.place || ["", photo.place].includes(place ?? "")))
+    .map((answer) => turnOf(answer, turns));
   return !photo.check || looks.length === 0 || Math.min(...looks) <= turnOf(photo, turns);
 }
 
