@@ -135,16 +135,3 @@ def test_the_store_takes_only_plain_recordings(data, code):
 
 def test_a_recording_with_words_is_still_measured():
     assert len(audio.read_sound(with_words())[0]) == len(tone())
-
-
-def test_trimming_keeps_half_a_second_either_side():
-    kept = audio.trim(np.arange(10 * 1000), 1000, [{"open_s": 4.0, "close_s": 4.02}, {"open_s": 5.0, "close_s": 5.02}])
-    assert (kept[0], kept[-1]) == (3500, 5520)
-
-
-def test_trimming_without_a_firing_keeps_the_loudest_six_seconds():
-    samples = np.zeros(20 * 1000)
-    samples[15_000:15_100] = 1.0
-    kept = audio.trim(samples, 1000, [])
-    assert len(kept) == 6000 and kept.sum() == 100
-    assert len(audio.trim(samples[:5000], 1000, [])) == 5000

@@ -77,19 +77,3 @@ def test_what_cannot_be_measured_is_said_in_one_line(tmp_path: Path, capsys: pyt
     out, error = capsys.readouterr()
     assert out == ""
     assert said in error and len(error.splitlines()) == 1
-
-
-def test_a_huge_file_is_refused_before_it_is_read(tmp_path: Path, capsys: pytest.CaptureFixture, monkeypatch: pytest.MonkeyPatch) -> None:
-    path = tmp_path / "hour.wav"
-    with path.open("wb") as file:
-        file.truncate(300 * 1024 * 1024)  # an hour of sound; sparse, so that it takes no room
-    monkeypatch.setattr(Path, "read_bytes", lambda self: pytest.fail("the file was read whole"))
-    assert main(["timing", str(path)]) == 2
-    out, error = capsys.readouterr()
-    assert out == "" and "Cut it to the firings" in error and len(error.splitlines()) == 1
-
-
-def test_an_hour_that_may_be_read_is_refused_by_its_length(tmp_path: Path, capsys: pytest.CaptureFixture) -> None:
-    (tmp_path / "hour.wav").write_bytes(to_wav(np.zeros(3600 * 8000, "float32"), 8000))
-    assert main(["timing", str(tmp_path / "hour.wav")]) == 2
-    assert "longer than 3 minutes" in capsys.readouterr().err

@@ -11,4 +11,8 @@ const { module } = await runnerImport(here("./timing.ts"), {
   root: here(".."),
   resolve: { alias: { "@catalogue": here("../../backend/barnlight/catalogue") } },
 });
-process.exitCode = module.main(process.argv.slice(2));
+process.on("SIGINT", () => {
+  console.error("\nbarnlight: stopped; nothing was measured.");
+  process.exit(130);
+});
+process.exitCode = await module.main(process.argv.slice(2));

@@ -21,8 +21,8 @@ afterEach(() => {
   error.mockClear();
 });
 
-test("prints one JSON text with the mark's exact time and the error in stops", () => {
-  expect(main([KEPT, "--marked", "1/50", "--series", "older", "--json"])).toBe(0);
+test("prints one JSON text with the mark's exact time and the error in stops", async () => {
+  expect(await main([KEPT, "--marked", "1/50", "--series", "older", "--json"])).toBe(0);
   const found = JSON.parse(out.mock.calls[0]![0]) as Record<string, number>;
   expect(found).toMatchObject({ verdict: "clear", marked_s: 0.02, nominal_s: 0.02, interval: "click to click" });
   expect(found.error_stops).toBeCloseTo(Math.log2(found.open_time_s! / 0.02), 9);
@@ -34,15 +34,15 @@ test.each([
   ["a word for a mark", [KEPT, "--marked", "fast"], "no marked speed"],
   ["a series nobody knows", [KEPT, "--series", "mine"], "current, older, odd"],
   ["an option nobody knows", [KEPT, "--loud"], "--loud"],
-])("%s: one sentence and exit code 2", (_, words, said) => {
-  expect(main(words)).toBe(2);
+])("%s: one sentence and exit code 2", async (_, words, said) => {
+  expect(await main(words)).toBe(2);
   expect(out).not.toHaveBeenCalled();
   expect(error.mock.calls[0]![0]).toContain(said);
 });
 
-test("a file that is no sound: one sentence and exit code 2", () => {
+test("a file that is no sound: one sentence and exit code 2", async () => {
   const path = join(mkdtempSync(join(tmpdir(), "timing-")), "words.wav");
   writeFileSync(path, "only words");
-  expect(main([path])).toBe(2);
+  expect(await main([path])).toBe(2);
   expect(error.mock.calls[0]![0]).toContain("not a WAV");
 });

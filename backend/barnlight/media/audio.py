@@ -6,43 +6,74 @@ Layout of a WAV file after the RIFF/WAVE description of Microsoft and IBM (1991)
 from __future__ import annotations
 
 import io
+import mmap
 import struct
-from typing import Any
+from collections.abc import Iterator
+from contextlib import contextmanager
+from typing import Any, BinaryIO
 
 import numpy as np
 import soundfile
 
 from barnlight.media import RefusedMedia
 
+# The longest recording measured as a whole; of a longer one, long_sound looks for the stretch with the firings.
 LONGEST_MIN = 3
 # Bounds the memory of measuring, whatever the rate: three minutes up to 55 kHz.
 MOST_FRAMES = 10_000_000
 MOST_VALUES = 4 * MOST_FRAMES
 LEAST_RATE_HZ, MOST_RATE_HZ = 8_000, 384_000
-KEEP_BESIDE_S = 0.5
-LOUDEST_S = 6.0
 PCM, FLOAT, EXTENSIBLE = 1, 3, 0xFFFE
 
 
 def read_sound(data: bytes) -> tuple[np.ndarray, int]:
     """(mono samples as float32, full scale -1..1; samples a second) of a sound file. Raises RefusedMedia, one sentence."""
-    if not data:
+    check_header(data)
+    with opened(io.BytesIO(data)) as file:
+        if is_long(file):
+            raise _too_long(file.channels, file.samplerate)
+        return loudest_channel(checked(file.read(dtype="float32", always_2d=True))), file.samplerate
+
+
+def check_header(data: bytes | mmap.mmap) -> None:
+    """Raises RefusedMedia for a file that is empty, or a WAV whose header does not tell the truth."""
+    if len(data) == 0:
         raise RefusedMedia("empty", "This file is empty.", "Record again, or choose another file.")
     if data[:4] == b"RIFF":
         wav_chunks(data)
+
+
+@contextmanager
+def opened(source: BinaryIO | str) -> Iterator[soundfile.SoundFile]:
+    """The sound file at a path or in a stream, with at least one sample at a rate that can be measured. Raises RefusedMedia."""
     try:
-        with soundfile.SoundFile(io.BytesIO(data)) as file:
-            _check_size(file.frames, file.channels, file.samplerate)
-            values, rate_hz = file.read(dtype="float32", always_2d=True), file.samplerate
+        with soundfile.SoundFile(source) as file:
+            _check_rate(file.samplerate)
+            if file.frames == 0:
+                raise RefusedMedia("no_sound", "This recording holds no sound.", "Record again.")
+            yield file
     except soundfile.LibsndfileError:
         raise RefusedMedia("not_sound", "This file is not a sound recording that can be read.", "Choose a WAV file.") from None
+
+
+def is_long(file: soundfile.SoundFile) -> bool:
+    """Whether a recording is too long to be measured as a whole."""
+    return file.frames > LONGEST_MIN * 60 * file.samplerate or file.frames > MOST_FRAMES or file.frames * file.channels > MOST_VALUES
+
+
+def checked(values: np.ndarray) -> np.ndarray:
+    """The samples, if they are there and all of them numbers. Raises RefusedMedia."""
     if len(values) == 0:
         raise RefusedMedia("no_sound", "This recording holds no sound.", "Record again.")
     if not np.isfinite(values).all():
         raise RefusedMedia("not_numbers", "This recording holds values that are no sound.", "Record again, or export it anew.")
-    # One channel, never a mix: two microphones hear a click at different moments, and a mix would hear it twice.
+    return values
+
+
+def loudest_channel(values: np.ndarray) -> np.ndarray:
+    """One channel, never a mix: two microphones hear a click at different moments, and a mix would hear it twice."""
     loudest = int(np.argmax(np.square(values, dtype=float).sum(axis=0)))
-    return np.ascontiguousarray(values[:, loudest]), rate_hz
+    return np.ascontiguousarray(values[:, loudest])
 
 
 def check_wav(data: bytes) -> dict[str, Any]:
@@ -67,21 +98,7 @@ def to_wav(samples: np.ndarray, rate_hz: int) -> bytes:
     return header + body
 
 
-def trim(samples: np.ndarray, rate_hz: int, firings: list[dict]) -> np.ndarray:
-    """The part worth keeping: half a second either side of the firings ({open_s, close_s}), or the loudest 6 s if there is none."""
-    if firings:
-        first = min(firing["open_s"] for firing in firings) - KEEP_BESIDE_S
-        last = max(firing["close_s"] for firing in firings) + KEEP_BESIDE_S
-        return samples[max(0, int(first * rate_hz)) : int(last * rate_hz) + 1]
-    length = int(LOUDEST_S * rate_hz)
-    if len(samples) <= length:
-        return samples
-    energy_sum = np.concatenate(([0.0], np.cumsum(np.square(samples, dtype=float))))
-    start = int(np.argmax(energy_sum[length:] - energy_sum[:-length]))
-    return samples[start : start + length]
-
-
-def wav_chunks(data: bytes) -> list[str]:
+def wav_chunks(data: bytes | mmap.mmap) -> list[str]:
     """The names of a WAV file's parts, once its header is found to tell the truth. Raises RefusedMedia."""
     if data[8:12] != b"WAVE":
         raise RefusedMedia("not_sound", "This file is not a sound recording that can be read.", "Choose a WAV file.")
@@ -118,9 +135,7 @@ def _check_rate(rate_hz: int) -> None:
         )
 
 
-def _check_size(frames: int, channels: int, rate_hz: int) -> None:
-    _check_rate(rate_hz)
-    if frames > LONGEST_MIN * 60 * rate_hz or frames > MOST_FRAMES or frames * channels > MOST_VALUES:
-        at_most_s = min(LONGEST_MIN * 60, MOST_FRAMES / rate_hz, MOST_VALUES / (rate_hz * channels))
-        most = f"{LONGEST_MIN} minutes" if at_most_s == LONGEST_MIN * 60 else f"{at_most_s / 60:.1f} minutes, the most at its rate"
-        raise RefusedMedia("too_long", f"This recording is longer than {most}.", "Cut it to the firings of one speed.")
+def _too_long(channels: int, rate_hz: int) -> RefusedMedia:
+    at_most_s = min(LONGEST_MIN * 60, MOST_FRAMES / rate_hz, MOST_VALUES / (rate_hz * channels))
+    most = f"{LONGEST_MIN} minutes" if at_most_s == LONGEST_MIN * 60 else f"{at_most_s / 60:.1f} minutes, the most at its rate"
+    return RefusedMedia("too_long", f"This recording is longer than {most}.", "Cut it to the firings of one speed.")

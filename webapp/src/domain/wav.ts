@@ -1,9 +1,14 @@
 // WAV files in and out: any PCM a recorder makes becomes mono samples; what is stored is mono 16-bit.
 
-/** Longest recording taken, minutes: a whole set of firings at one speed fits many times. */
+/** Longest recording measured as a whole, minutes; of a longer one the stretch with the firings is looked for. */
 export const LONGEST_MIN = 3;
+/** Longest recording gone through at all, hours: what a WAV file of a phone can hold. */
+export const MOST_HOURS = 6;
+/** Of a file's beginning, what its header must fit into, bytes. */
+export const HEAD_BYTES = 1 << 20;
 // Bounds the memory of measuring, whatever the rate: three minutes up to 55 kHz.
 const MOST_FRAMES = 10_000_000;
+const MOST_VALUES = 4 * MOST_FRAMES;
 const LEAST_RATE_HZ = 8000;
 const MOST_RATE_HZ = 384_000;
 const PCM = 1;
@@ -26,25 +31,41 @@ interface Format {
   readonly bits: number;
 }
 
-/** Mono samples of a WAV file: PCM of 8, 16, 24 or 32 bits or float of 32 or 64, any channels. Throws BadSound. */
-export function parseWav(bytes: ArrayBuffer): Sound {
-  if (bytes.byteLength === 0) throw new BadSound("This file is empty: record again, or choose another file.");
-  const view = new DataView(bytes);
+/** Where the sound lies in a WAV file and how it is stored. */
+export interface WavLayout extends Format {
+  /** Byte at which the sound begins. */
+  readonly start: number;
+  readonly frames: number;
+  readonly frameBytes: number;
+}
+
+/** The layout of a WAV file by its first bytes: all of it, or HEAD_BYTES of a longer one. Throws BadSound. */
+export function wavLayout(head: ArrayBuffer, fileBytes: number): WavLayout {
+  if (fileBytes === 0) throw new BadSound("This file is empty: record again, or choose another file.");
+  const view = new DataView(head);
   if (text(view, 0) !== "RIFF" || text(view, 8) !== "WAVE") throw new BadSound("This file is not a WAV recording: choose one that ends in .wav.");
-  const { format, start, length } = findChunks(view);
+  const { format, start, length } = findChunks(view, fileBytes);
   const frameBytes = (format.channels * format.bits) / 8;
   const frames = Math.floor(length / frameBytes);
   if (frames === 0) throw new BadSound("This recording holds no sound: record again.");
-  const mostMin = Math.min(LONGEST_MIN, MOST_FRAMES / format.rateHz / 60);
-  if (frames > mostMin * 60 * format.rateHz) {
-    const most = mostMin === LONGEST_MIN ? `${LONGEST_MIN} minutes` : `${mostMin.toFixed(1)} minutes, the most at its rate`;
-    throw new BadSound(`This recording is longer than ${most}: cut it to the firings of one speed.`);
-  }
-  return { samples: loudestChannel(view, start, frames, format), rateHz: format.rateHz };
+  if (frames > MOST_HOURS * 3600 * format.rateHz) throw new BadSound(`This recording is longer than ${MOST_HOURS} hours: cut it to the part with the firings.`);
+  return { ...format, start, frames, frameBytes };
+}
+
+/** Whether a recording is too long to be measured as a whole. */
+export function isLong({ frames, rateHz, channels }: Pick<WavLayout, "frames" | "rateHz" | "channels">): boolean {
+  return frames > Math.min(LONGEST_MIN * 60 * rateHz, MOST_FRAMES) || frames * channels > MOST_VALUES;
+}
+
+/** Mono samples of a WAV file: PCM of 8, 16, 24 or 32 bits or float of 32 or 64, any channels. Throws BadSound. */
+export function parseWav(bytes: ArrayBuffer): Sound {
+  const layout = wavLayout(bytes, bytes.byteLength);
+  if (isLong(layout)) throw new BadSound(`This recording is longer than ${LONGEST_MIN} minutes: cut it to the firings of one speed.`);
+  return { samples: loudestChannel(bytes.slice(layout.start, layout.start + layout.frames * layout.frameBytes), layout), rateHz: layout.rateHz };
 }
 
 /** A mono 16-bit WAV file of the samples (full scale -1..1; beyond is cut). */
-export function writeWav(samples: Float32Array, rateHz: number): ArrayBuffer {
+export function writeWav(samples: ArrayLike<number>, rateHz: number): ArrayBuffer {
   const bytes = new ArrayBuffer(44 + 2 * samples.length);
   const view = new DataView(bytes);
   const put = (at: number, word: string) => [...word].forEach((letter, index) => view.setUint8(at + index, letter.charCodeAt(0)));
@@ -67,16 +88,17 @@ export function writeWav(samples: Float32Array, rateHz: number): ArrayBuffer {
 }
 
 /** Walks the chunks to the format and the sound data. */
-function findChunks(view: DataView): { format: Format; start: number; length: number } {
+function findChunks(view: DataView, fileBytes: number): { format: Format; start: number; length: number } {
   let format: Format | null = null;
-  for (let at = 12; at + 8 <= view.byteLength; ) {
+  for (let at = 12; at + 8 <= fileBytes; ) {
+    if (at + 8 > view.byteLength) throw new BadSound("This WAV file carries too much besides sound: export it as a plain WAV.");
     const name = text(view, at);
     const size = view.getUint32(at + 4, true);
     const start = at + 8;
     if (name === "fmt ") format = readFormat(view, start, size);
     if (name === "data") {
       if (!format) throw new BadSound("This WAV file does not say how its sound is stored: record again, or export it anew.");
-      if (start + size > view.byteLength) throw new BadSound("This recording is cut short: its header promises more sound than is there. Copy it again.");
+      if (start + size > fileBytes) throw new BadSound("This recording is cut short: its header promises more sound than is there. Copy it again.");
       return { format, start, length: size };
     }
     at = start + size + (size % 2);
@@ -98,26 +120,27 @@ function readFormat(view: DataView, at: number, size: number): Format {
   return { tag, channels, rateHz, bits };
 }
 
-/** One channel, never a mix: two microphones hear a click at different moments, and a mix would hear it twice. */
-function loudestChannel(view: DataView, start: number, frames: number, format: Format): Float32Array {
+/** Samples of the loudest channel of a piece of sound data. Throws BadSound on values that are no numbers. */
+export function loudestChannel(piece: ArrayBuffer, layout: WavLayout): Float32Array {
+  // One channel, never a mix: two microphones hear a click at different moments, and a mix would hear it twice.
   let loudest: Float32Array | null = null;
   let most = -1;
-  for (let channel = 0; channel < format.channels; channel += 1) {
-    const samples = readChannel(view, start, frames, format, channel);
+  for (let channel = 0; channel < layout.channels; channel += 1) {
+    const samples = readChannel(piece, layout, channel);
     let energy = 0;
-    for (let index = 0; index < frames; index += 1) energy += samples[index]! ** 2;
+    for (const sample of samples) energy += sample ** 2;
     if (!Number.isFinite(energy)) throw new BadSound("This recording holds values that are no sound: record again, or export it anew.");
     if (energy > most) [most, loudest] = [energy, samples];
   }
   return loudest!;
 }
 
-function readChannel(view: DataView, start: number, frames: number, format: Format, channel: number): Float32Array {
-  const { tag, bits, channels } = format;
-  const width = bits / 8;
-  const samples = new Float32Array(frames);
-  for (let frame = 0; frame < frames; frame += 1) {
-    const at = start + (frame * channels + channel) * width;
+/** Samples of one channel of a piece of sound data, full scale -1..1; bytes beyond the last whole frame are left out. */
+export function readChannel(piece: ArrayBuffer, { tag, bits, frameBytes }: WavLayout, channel: number): Float32Array {
+  const view = new DataView(piece);
+  const samples = new Float32Array(Math.floor(piece.byteLength / frameBytes));
+  let at = (channel * bits) / 8;
+  for (let frame = 0; frame < samples.length; frame += 1, at += frameBytes) {
     if (tag === FLOAT) samples[frame] = bits === 64 ? view.getFloat64(at, true) : view.getFloat32(at, true);
     else if (bits === 8) samples[frame] = (view.getUint8(at) - 128) / 128;
     else if (bits === 16) samples[frame] = view.getInt16(at, true) / 32768;

@@ -2,7 +2,7 @@
 import { expect, it } from "vitest";
 import { Asking } from "./asking.ts";
 
-interface Reply { id: number; twice?: number }
+interface Reply { id: number; twice?: number; progress?: number }
 
 class FakeWorker extends EventTarget {
   readonly asked: { id: number; n: number }[] = [];
@@ -46,4 +46,15 @@ it("passes a refusal on, and makes a new worker after one broke or was stopped",
   asking.stop(new Error("no longer wanted"));
   await expect(stopped).rejects.toThrow("no longer wanted");
   expect([made.length, made[1]!.ended]).toEqual([2, true]);
+});
+
+it("tells how far a long answer has come, and still gives it", async () => {
+  const { made, asking } = bench();
+  const heard: number[] = [];
+  const answer = asking.ask({ n: 1 }, (share) => heard.push(share));
+  const { id } = made[0]!.asked[0]!;
+  made[0]!.reply({ id, progress: 0.25 });
+  made[0]!.reply({ id, progress: 1 });
+  made[0]!.reply({ id, twice: 2 });
+  expect([await answer, heard]).toEqual([2, [0.25, 1]]);
 });

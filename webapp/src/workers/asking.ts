@@ -1,6 +1,6 @@
 // Questions to a worker and their answers, told apart by number; a worker that breaks is made anew for the next question.
 
-interface Waiting<Answer> { done: (answer: Answer) => void; fail: (error: unknown) => void }
+interface Waiting<Answer> { done: (answer: Answer) => void; fail: (error: unknown) => void; hear: (share: number) => void }
 
 export class Asking<Question extends object, Reply extends { readonly id: number | string }, Answer> {
   #worker: Worker | null = null;
@@ -10,11 +10,12 @@ export class Asking<Question extends object, Reply extends { readonly id: number
   /** `answerOf` reads a reply, and throws what the asker shall get instead; `broken` is said when the worker itself fails. */
   constructor(readonly make: () => Worker, readonly answerOf: (reply: Reply) => Answer, readonly broken: string) {}
 
-  ask(question: Question): Promise<Answer> {
+  /** `hear` is told how far a long answer has come, 0..1, by replies that carry `progress`. */
+  ask(question: Question, hear: (share: number) => void = () => undefined): Promise<Answer> {
     this.#turn += 1;
     const id = this.#turn;
     return new Promise((done, fail) => {
-      this.#waiting.set(id, { done, fail });
+      this.#waiting.set(id, { done, fail, hear });
       this.#open().postMessage({ id, ...question });
     });
   }
@@ -38,6 +39,7 @@ export class Asking<Question extends object, Reply extends { readonly id: number
 
   #settle(reply: Reply): void {
     const one = this.#waiting.get(reply.id);
+    if ("progress" in reply && typeof reply.progress === "number") return one?.hear(reply.progress);
     this.#waiting.delete(reply.id);
     try {
       one?.done(this.answerOf(reply));

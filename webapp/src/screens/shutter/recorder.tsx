@@ -14,8 +14,7 @@ import { takeMicrophone } from "./shared_microphone.ts";
 import { readSoundFile } from "./sound_file.ts";
 import { Level } from "./level.tsx";
 import { Stopped, stopMeasuring } from "./measure.ts";
-import { SETTLED_WANTED } from "./speed_picker.tsx";
-import { nextWords, timeWords, TROUBLE } from "./words.ts";
+import { nextWords, takesWords, timeWords, TROUBLE } from "./words.ts";
 
 export interface RecorderProps {
   visit: string;
@@ -24,18 +23,20 @@ export interface RecorderProps {
   settled: number;
   conditions: ConditionWords;
   lastMs: number | null;
+  /** Firings asked for at this speed. */
+  wanted: number;
   onKept: (take: string) => void;
 }
 
-
 type State = "ready" | "listening" | "working";
 
-export function Recorder({ visit, mark, coldTaken, settled, conditions, lastMs, onKept }: RecorderProps) {
+export function Recorder({ visit, mark, coldTaken, settled, conditions, lastMs, wanted, onKept }: RecorderProps) {
   const store = useStore();
   const [state, setState] = useState<State>("ready");
   const [trouble, setTrouble] = useState<MicrophoneTrouble | null>(null);
   const [cold, setCold] = useState(!coldTaken);
   const [wrongFile, setWrongFile] = useState<string | null>(null);
+  const [share, setShare] = useState<number | null>(null);
   const level = useRef<(peak: number) => void>(() => undefined);
   const microphone = useRef<Microphone | null>(null);
   const file = useRef<HTMLInputElement>(null);
@@ -80,11 +81,16 @@ export function Recorder({ visit, mark, coldTaken, settled, conditions, lastMs, 
   const load = async (chosen: File | undefined) => {
     if (!chosen) return;
     setWrongFile(null);
+    setState("working");
     try {
-      await keep({ ...(await readSoundFile(chosen)), origin: "file", lostFrames: 0, processed: false, settings: {} });
+      const { samples, rateHz } = await readSoundFile(chosen, mark.seconds, setShare);
+      setShare(null);
+      await keep({ samples, rateHz, origin: "file", lostFrames: 0, processed: false, settings: {} });
     } catch (error) {
-      setWrongFile(error instanceof BadSound ? error.message : "This file is not sound that this phone can read. Load a WAV, or what the phone's own recorder makes.");
+      if (!(error instanceof Stopped)) setWrongFile(error instanceof BadSound ? error.message : "The phone could not read this file. Copy it onto the phone and load it again.");
     }
+    setShare(null);
+    setState("ready");
   };
 
   return (
@@ -95,15 +101,21 @@ export function Recorder({ visit, mark, coldTaken, settled, conditions, lastMs, 
           <button type="button" aria-pressed={!cold} onClick={() => setCold(false)}>It was fired before</button>
         </div>
       )}
-      <p class="soft">{cold ? "Fire once." : settled >= SETTLED_WANTED ? "Three takes are in; more are welcome." : `Take ${settled + 1} of ${SETTLED_WANTED}. One is accepted.`} Cock first, phone 5 to 20 cm away.</p>
+      <p class="soft">{cold ? "Fire once." : takesWords(settled, wanted)} Cock first, phone 5 to 20 cm away.</p>
       {state !== "ready" && <HoldOff />}
       {state === "listening" && <Level listen={(hear) => { level.current = hear; }} />}
       {state === "listening"
         ? <Button kind="strong" wide icon="sound" onClick={finish}>Fired: stop and measure</Button>
-        : <Button kind="strong" wide icon="sound" disabled={state === "working"} onClick={() => void listen()}>{state === "working" ? "Measuring…" : `Listen at ${mark.text}`}</Button>}
+        : <Button kind="strong" wide icon="sound" disabled={state === "working"} onClick={() => void listen()}>{state !== "working" ? `Listen at ${mark.text}` : share === null ? "Measuring…" : "Looking for the firings…"}</Button>}
       <Button wide icon="page" disabled={state !== "ready"} onClick={() => file.current?.click()}>Load a recording instead</Button>
       <input ref={file} type="file" accept="audio/*,.wav" class="only-read" tabIndex={-1} aria-label="Recording to load" onChange={(event) => { void load(event.currentTarget.files?.[0]); event.currentTarget.value = ""; }} />
-      {state === "working" && <Button wide icon="cross" onClick={stopMeasuring}>Stop measuring</Button>}
+      {share !== null && (
+        <label class="stack tight small">
+          <span>{Math.round(100 * share)} % of this long recording gone through. Nothing is kept before the end.</span>
+          <progress value={share} max={1} />
+        </label>
+      )}
+      {state === "working" && <Button wide icon="cross" onClick={stopMeasuring}>{share === null ? "Stop measuring" : "Stop; keep nothing"}</Button>}
       {trouble && <ErrorNote {...TROUBLE[trouble]} />}
       {wrongFile && <ErrorNote what="This file was not taken." todo={wrongFile} />}
       {state !== "listening" && <Note tone="tell"><p class="small">Ask before you record in somebody's house; laws differ. Only the stretch round the firings is kept.</p></Note>}

@@ -1,9 +1,9 @@
-// The recorder: the cold first firing, then three settled ones a speed; every take is kept with its marks and its time.
+// The recorder: the cold first firing, then settled ones at each speed; every take is kept with its marks and its time.
 import { useEffect, useState } from "preact/hooks";
 import { keepAwake } from "../../device/wake_lock.ts";
 import { judgement } from "../../domain/shutter_judgement.ts";
 import { table } from "../../domain/shutter_table.ts";
-import { useStore } from "../../store/live.ts";
+import { useLive, useStore } from "../../store/live.ts";
 import { Button } from "../../ui/button.tsx";
 import { Note, Waiting } from "../../ui/notes.tsx";
 import { address } from "../../ui/route.ts";
@@ -19,13 +19,13 @@ import { TagBar } from "../visit/tag_bar.tsx";
 import { useVisit, type ReadyVisit } from "../visit/use_visit.ts";
 import { plain } from "../visit/view.ts";
 import "../visit/visit.css";
-import { Conditions, type ConditionWords, NO_CONDITIONS } from "./conditions.tsx";
+import { Conditions, type ConditionWords, NO_CONDITIONS, USUAL_FIRINGS } from "./conditions.tsx";
 import { SPEEDS_CHECK } from "./proposal.ts";
 import { Recorder } from "./recorder.tsx";
 import { Run } from "./run.tsx";
 import { letMicrophoneGo } from "./shared_microphone.ts";
 import "./shutter.css";
-import { SETTLED_WANTED, SpeedPicker } from "./speed_picker.tsx";
+import { SpeedPicker } from "./speed_picker.tsx";
 import { SpeedTable } from "./speed_table.tsx";
 import { TakeCard } from "./take_card.tsx";
 import { readsOf } from "./takes.ts";
@@ -55,6 +55,7 @@ function ReadyShutter({ ready }: { ready: ReadyVisit }) {
   const [conditions, setConditions] = useState<ConditionWords>(NO_CONDITIONS);
   const [shown, setShown] = useState<string | null>(null);
   const [running, setRunning] = useState(false);
+  const wanted = useLive(async (from) => (await from.meta.get("firings")) ?? USUAL_FIRINGS, []);
 
   const frame = { title: "Shutter times", over: pieceTitle(view.piece), back: address("/visit", visit), backWord: "Back to the piece" };
   const under = <><TagBar open={view.open} current={visit} /><BriefLine judged={judged} visit={visit} /></>;
@@ -66,11 +67,11 @@ function ReadyShutter({ ready }: { ready: ReadyVisit }) {
       </Screen>
     );
   }
-  if (takes === undefined) return <Screen {...frame} under={under}><Waiting /></Screen>;
+  if (takes === undefined || wanted === undefined) return <Screen {...frame} under={under}><Waiting /></Screen>;
 
   const coldTaken = takes.some(({ take }) => take.values["intent"].cold);
   const settledOf = (text: string) => takes.filter(({ take }) => !take.values["intent"].cold && take.values["intent"].marked.text === text).length;
-  const next = marks.find((mark) => settledOf(mark.text) < SETTLED_WANTED) ?? marks[0]!;
+  const next = marks.find((mark) => settledOf(mark.text) < wanted) ?? marks[0]!;
   const mark = marks.find((one) => one.text === picked) ?? (coldTaken ? next : marks[0]!);
   const reads = readsOf(takes);
   const rows = table(reads, piece, catalogue);
@@ -89,15 +90,16 @@ function ReadyShutter({ ready }: { ready: ReadyVisit }) {
           <p>Only the first firing shows how it wakes up, and it cannot be had again. Set a speed you will use, cock, then record.</p>
         </Note>
       )}
-      {running && <Run visit={visit} marks={marks} first={mark.text} wanted={SETTLED_WANTED} coldTaken={coldTaken} tallyOf={tallyOf} conditions={conditions}
+      {running && <Run visit={visit} marks={marks} first={mark.text} wanted={wanted} coldTaken={coldTaken} tallyOf={tallyOf} conditions={conditions}
         onKept={(id, text) => { setShown(id); setPicked(text); }} onEnd={() => setRunning(false)} />}
-      {!running && <SpeedPicker marks={marks} chosen={mark.text} countOf={settledOf} onPick={setPicked} />}
+      {!running && <SpeedPicker marks={marks} chosen={mark.text} wanted={wanted} countOf={settledOf} onPick={setPicked} />}
       {!running && <Recorder
         key={mark.text}
         visit={visit}
         mark={mark}
         coldTaken={coldTaken}
         settled={settledOf(mark.text)}
+        wanted={wanted}
         conditions={conditions}
         lastMs={(takes.at(-1)?.take.values["at"]?.ms as number | undefined) ?? null}
         // The ring stays where it is until the person turns it: the next speed is never chosen for them.
@@ -124,7 +126,8 @@ function ReadyShutter({ ready }: { ready: ReadyVisit }) {
           </ul>
         </details>
       )}
-      <Conditions words={conditions} onChange={setConditions} />
+      <Conditions words={conditions} firings={wanted} onChange={setConditions}
+        onFirings={(count) => { store.meta.set("firings", count).catch((error: unknown) => tellFailure(error)); }} />
       <p class="soft small">The time is from click to click: the end of opening to the end of closing, as the two loud clicks are taken to be. It is near what film gets one stop down; at 1/30 and slower the stop makes no difference. Marks faster than 1/125 are indication only.</p>
     </Screen>
   );

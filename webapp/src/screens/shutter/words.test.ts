@@ -1,6 +1,6 @@
 // Times, errors and their limits as the recorder says them.
 import { expect, it } from "vitest";
-import { driftWords, errorWords, holdsWords, unmarkedWords } from "./words.ts";
+import { driftWords, errorWords, holdsWords, takesWords, unmarkedWords } from "./words.ts";
 
 it("says the error with its interval against the exact time, and when the method alone could have made it", () => {
   const row = { nominal_s: 1 / 64, error_stops: 0.1, error_low: -0.05, error_high: 0.25 };
@@ -22,4 +22,10 @@ it("says at which stop a fast speed's figure holds; slow ones do not care (blade
 it("says what the sound reads by itself", () => {
   expect(unmarkedWords({ unmarked: { verdict: "clear", open_time_s: 0.0208, firings: 3 } })).toBe("Without the mark it reads 20.8 ms in 3 firings, clear.");
   expect(unmarkedWords({ unmarked: { verdict: "unusable", open_time_s: null, firings: 0 } })).toBe("Without the mark nothing could be read.");
+});
+
+it("asks for as many firings as the person chose, and says that one is accepted", () => {
+  expect([takesWords(0, 3), takesWords(1, 1), takesWords(0, 1), takesWords(5, 3)]).toEqual([
+    "Take 1 of 3. One is accepted.", "One take is in; more are welcome.", "Take 1 of 1.", "5 takes are in; more are welcome.",
+  ]);
 });

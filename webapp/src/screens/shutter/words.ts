@@ -70,6 +70,12 @@ export function unmarkedWords({ unmarked }: Pick<BesideMeasurement, "unmarked">)
   return `Without the mark it reads ${timeWords(unmarked.open_time_s)}${several}, ${unmarked.verdict}.`;
 }
 
+/** How many firings of those asked for are in; a single one is always accepted, and that is said. */
+export function takesWords(settled: number, wanted: number): string {
+  if (settled >= wanted) return `${settled === 1 ? "One take is" : `${settled} takes are`} in; more are welcome.`;
+  return `Take ${settled + 1} of ${wanted}.${wanted > 1 ? " One is accepted." : ""}`;
+}
+
 /** What to do after a take that is not clear. */
 export function nextWords(reason: string | null): string {
   return (reason && (timing.reasons as Record<string, string>)[reason]) || "Come closer, keep still, and fire again.";
