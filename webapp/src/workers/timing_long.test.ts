@@ -2,9 +2,16 @@
 import constants from "@catalogue/shutter_timing.json";
 import { expect, test } from "vitest";
 import { ClickOutline, stretches } from "../domain/shutter_stretch.ts";
-import { BadSound, parseWav } from "../domain/wav.ts";
-import { madeLongSound, recipe } from "./made_long_sound.ts";
+import { BadSound, parseWav, writeWav } from "../domain/wav.ts";
 import { findFirings, type Pieces } from "./timing_long.ts";
+
+interface Recipe { rate_hz: number; seconds: number; seed: number; noise: number; knocks: number[]; firings: [number, number][]; levels_sum: number; stretches: unknown; stretch: unknown }
+
+/** The recipe by which the server's tests make the very same bytes (tests/made_long_sound.py). */
+const recipe = Object.values(import.meta.glob<Recipe>("../../../tests/files/long_sound.json", { eager: true, import: "default" }))[0]!;
+// Park and Miller's generator: exact in JavaScript's numbers too.
+const [MINSTD, MODULUS] = [16_807, 2_147_483_647];
+const [FADE, TICK_S] = [0.93, 0.008];
 
 const BYTES = madeLongSound();
 const limits = constants.stretch;
@@ -45,7 +52,7 @@ test("it measures the stretch with the firings, in pieces, and tells how far it 
   expect(result.verdict).toBe("clear");
   expect(result.firings.map(({ open_s, open_time_s }) => [Math.round(100 * (open_s + stretch.from_s)) / 100, Math.round(1000 * open_time_s) / 1000])).toEqual(recipe.firings);
   expect(kept.length).toBe(Math.ceil(stretch.to_s * rateHz) - Math.floor(stretch.from_s * rateHz));
-  expect([shares[0], shares.at(-1), shares.length]).toEqual([0, 1, sizes.filter((size) => size <= 1 << 20).length - 1 - recipe.stretches.length + 1]);
+  expect([shares[0], shares.at(-1), shares.length]).toEqual([0, 1, sizes.filter((size) => size <= 1 << 20).length - 1 - (recipe.stretches as unknown[]).length + 1]);
   expect(Math.max(...sizes)).toBeLessThanOrEqual(1 << 20);
 });
 
@@ -71,3 +78,25 @@ test.each<[string, (bytes: ArrayBuffer) => ArrayBuffer, string]>([
 test("as a whole it is still refused", () => {
   expect(() => parseWav(BYTES)).toThrow("longer than 3 minutes");
 });
+
+/** A WAV: a quiet room, knocks, and firings with release, train and closing click at the recipe's moments. */
+function madeLongSound(): ArrayBuffer {
+  let state = recipe.seed;
+  const noise = () => {
+    state = (state * MINSTD) % MODULUS;
+    return state / MODULUS - 0.5;
+  };
+  const samples = Float64Array.from({ length: recipe.seconds * recipe.rate_hz }, () => noise() * recipe.noise);
+  const knock = (atS: number, loudness: number) => {
+    const start = Math.floor(atS * recipe.rate_hz + 0.5);
+    for (let index = start, peak = loudness; index < start + 200; index += 1, peak *= FADE) samples[index]! += peak * noise();
+  };
+  for (const atS of recipe.knocks) knock(atS, 1.2);
+  for (const [openS, timeS] of recipe.firings) {
+    knock(openS - 0.012, 0.3);
+    knock(openS, 0.7);
+    for (let tick = 0; tick < Math.floor(timeS / TICK_S) - 2; tick += 1) knock(openS + 0.012 + tick * TICK_S, 0.04);
+    knock(openS + timeS, 1);
+  }
+  return writeWav(samples, recipe.rate_hz);
+}
