@@ -1,10 +1,12 @@
 """The timing command: one JSON text for a file that can be measured, exit code 2 and one sentence for what is not sound."""
 
+import io
 import json
 from pathlib import Path
 
 import numpy as np
 import pytest
+import soundfile
 
 from barnlight.cli import main
 from barnlight.media.audio import to_wav
@@ -28,6 +30,12 @@ def two_clicks(interval_s: float) -> bytes:
     for tick in range(int(interval_s / 0.008) - 2):
         knock(0.812 + tick * 0.008, 0.03, 0.0005)
     return to_wav(samples, RATE_HZ)
+
+
+def floats(value: float) -> bytes:
+    out = io.BytesIO()
+    soundfile.write(out, np.full(500, value), RATE_HZ, format="WAV", subtype="FLOAT")
+    return out.getvalue()
 
 
 def test_it_measures_a_known_interval(tmp_path: Path, capsys: pytest.CaptureFixture) -> None:
@@ -58,13 +66,22 @@ def test_a_quiet_file_is_measured_as_unusable(tmp_path: Path, capsys: pytest.Cap
     assert (found["verdict"], found["reason"], found["open_time_s"], found["error_stops"]) == ("unusable", "too_quiet", None, None)
 
 
+def test_8_khz_is_measured(tmp_path: Path, capsys: pytest.CaptureFixture) -> None:
+    (tmp_path / "phone_call.wav").write_bytes(to_wav(np.random.default_rng(3).normal(0, 0.1, 16_000), 8_000))
+    assert main(["timing", str(tmp_path / "phone_call.wav"), "--marked", "1/50"]) == 0
+    assert json.loads(capsys.readouterr().out)["verdict"] in ("doubtful", "unusable")
+
+
 @pytest.mark.parametrize(
     ("data", "options", "said"),
     [
         (b"", [], "empty"),
         (b"RIFF and nothing else", [], "not a sound recording"),
         (None, [], "cannot be read"),
+        (b"\xff\xd8\xff\xe0" + bytes(200), [], "not a sound recording"),  # a picture under the name .wav
         (two_clicks(0.1)[:5000], [], "cut short"),
+        (two_clicks(0.1)[:40] + b"\xf0\xff\xff\xff" + two_clicks(0.1)[44:], [], "cut short"),
+        (floats(np.nan), [], "no sound"),
         (two_clicks(0.1), ["--marked", "fast"], "no marked speed"),
         (two_clicks(0.1), ["--series", "mine"], "current, older, odd"),
     ],
