@@ -34,6 +34,7 @@ export default function Device() {
         {facts.backup !== undefined && <p class="soft">Last saved to a file {when(facts.backup)}.</p>}
         {facts.paired ? <Button icon="move" onClick={syncNow}>Ask the server now</Button> : <Button kind="strong" href="#/pair">Pair with a server</Button>}
         <Lasting />
+        <Button href="#/room">Room on this phone</Button>
         <BookFile />
         <Refusals />
       </section>

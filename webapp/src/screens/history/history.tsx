@@ -19,6 +19,9 @@ import { valueWords, type WordsFrom } from "./value_words.ts";
 import { whoWords } from "./versions.tsx";
 import "./history.css";
 
+/** What a first entry is called, where its lines do not say enough. */
+const BEGAN: Record<string, string> = { piece: "put into the book", visit: "begun" };
+
 /** Entries shown at a time: a long history must not hold the phone up. */
 const PAGE = 40;
 
@@ -80,7 +83,7 @@ function EntryLine({ entry, record, catalogue, names, device }: EntryLineProps) 
   const gone = entry.lines.find((line) => line.field === "deleted");
   return (
     <li>
-      <p class="name">{to ? <a href={to}>{title}</a> : title}{entry.began && <span class="soft small"> begun</span>}</p>
+      <p class="name">{to ? <a href={to}>{title}</a> : title}{entry.began && BEGAN[entry.kind] && <span class="soft small"> {BEGAN[entry.kind]}</span>}</p>
       {gone && <p>{gone.value ? "Taken off" : "Brought back"}</p>}
       {entry.lines.filter((line) => line !== gone).map((line) => <ChangeLine key={line.field} line={line} kind={entry.kind} from={from} />)}
       {picture && <div class="picture"><StoredImage hash={picture} alt={title} by={entry.author} /></div>}

@@ -1,0 +1,56 @@
+// Erasing on a phone without a server: the same rule as the server's (sync/README.md, Erasing), checked record by record.
+import "fake-indexeddb/auto";
+import { afterEach, expect, it } from "vitest";
+import { eraseHere, reachOf } from "./erase_here.ts";
+import { openStore, type Store } from "./store.ts";
+
+let turn = 0;
+const open: Store[] = [];
+const fresh = async (): Promise<Store> => {
+  open.push(await openStore(`erase-${turn += 1}`));
+  return open.at(-1)!;
+};
+afterEach(() => { for (const store of open.splice(0)) store.close(); });
+
+const bytes = (words: string): ArrayBuffer => new TextEncoder().encode(words).buffer as ArrayBuffer;
+
+async function photoOf(store: Store, visit: string, words: string): Promise<string> {
+  const { hash } = await store.putMedia(bytes(words), "image/jpeg");
+  await store.create("photo", { visit, file: { hash, type: "image/jpeg", bytes: words.length, width: 1, height: 1 } });
+  return hash;
+}
+
+it("takes a sale with what belongs to it, and leaves a piece that was met elsewhere, and a photo that another names", async () => {
+  const store = await fresh();
+  const [gone, stays] = [await store.create("session", { title: "gone" }), await store.create("session", { title: "stays" })];
+  const [own, shared] = [await store.create("piece", { title: "own" }), await store.create("piece", { title: "shared" })];
+  const visits = { own: await store.create("visit", { session: gone, piece: own }), here: await store.create("visit", { session: gone, piece: shared }), there: await store.create("visit", { session: stays, piece: shared }) };
+  const answer = await store.create("answer", { visit: visits.own, check: "a.b", place: "" });
+  const alone = await photoOf(store, visits.own, "alone");
+  const twice = await photoOf(store, visits.here, "twice");
+  await photoOf(store, visits.there, "twice");
+  const reach = await reachOf(store, "session", gone);
+  expect([...reach.ids.keys()].filter((id) => [gone, own, visits.own, visits.here, answer].includes(id))).toHaveLength(5);
+  expect([stays, shared, visits.there].some((id) => reach.ids.has(id))).toBe(false);
+  expect(reach.files.map((file) => file.hash)).toEqual([alone]);
+
+  await eraseHere(store, reach);
+  for (const id of reach.ids.keys()) expect([await store.get(id), await store.history(id)]).toEqual([undefined, []]);
+  expect([await store.mediaState(alone), await store.mediaState(twice)]).toEqual(["elsewhere", "here"]);
+  expect(await store.media.waiting()).toEqual([twice]);
+  expect((await store.get(shared))?.values["title"]).toBe("shared");
+});
+
+it("takes a seller with all entries of the same person and their dealings; their sale stays without a seller", async () => {
+  const store = await fresh();
+  const first = await store.create("seller", { name: "Wendeline Ostrop" });
+  const second = await store.create("seller", { name: "W. Ostrop", same_as: first });
+  const sale = await store.create("session", { title: "Attic", seller: second });
+  const dealing = await store.create("dealing", { seller: first, day: "2026-05-02" });
+  const reach = await reachOf(store, "seller", first);
+  expect([...reach.ids.keys()].sort()).toEqual([first, second, dealing].sort());
+  expect(reach.loose.map((one) => one.id)).toEqual([sale]);
+  await eraseHere(store, reach);
+  expect((await store.get(sale))?.values).toEqual({ title: "Attic", seller: null });
+  expect(await store.byKind("seller")).toEqual([]);
+});
