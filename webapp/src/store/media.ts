@@ -1,5 +1,9 @@
 // Photos and sounds by their SHA-256, on this phone until the server has confirmed them and the person wants the room.
+import type { Writing } from "./merging.ts";
 import type { Store } from "./store.ts";
+
+/** Bytes with their type and their SHA-256. */
+export interface MediaFile { hash: string; type: string; bytes: ArrayBuffer }
 
 export interface Bytes { bytes: ArrayBuffer; type: string }
 
@@ -18,12 +22,15 @@ export class Media {
   /** Keeps bytes and queues them for the server; resolves once they are on the disk. */
   async put(bytes: ArrayBuffer, type: string): Promise<{ hash: string }> {
     const hash = await sha256(bytes);
-    await this.#store.write(async (tx) => {
-      if (await tx.objectStore("media").get(hash)) return;
-      await tx.objectStore("media").put({ hash, type, bytes, confirmed: false, added_ms: this.#store.nowMs() });
-      await tx.objectStore("uploads").put({ hash });
-    });
+    await this.#store.write((tx) => this.keep(tx, { hash, type, bytes }));
     return { hash };
+  }
+
+  /** The same inside of a transaction, for bytes whose SHA-256 is known. */
+  async keep(tx: Writing, file: MediaFile): Promise<void> {
+    if (await tx.objectStore("media").get(file.hash)) return;
+    await tx.objectStore("media").put({ ...file, confirmed: false, added_ms: this.#store.nowMs() });
+    await tx.objectStore("uploads").put({ hash: file.hash });
   }
 
   /** The bytes from this phone, or from the server when there is one in reach, or null. Bytes with another hash are not taken. */

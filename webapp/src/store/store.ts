@@ -3,7 +3,7 @@ import { tick } from "../domain/clock.ts";
 import { leaves, sameValue, versions as versionsOf } from "../domain/merge.ts";
 import { openDatabase, type Database } from "./database.ts";
 import { storeError, StoreError } from "./errors.ts";
-import { Media } from "./media.ts";
+import { Media, type MediaFile } from "./media.ts";
 import { readFamily, type Family } from "./family.ts";
 import { take, type Touched, type Writing } from "./merging.ts";
 import { Meta } from "./meta.ts";
@@ -24,6 +24,8 @@ interface Entry { field: string; value: unknown; base?: string; settles?: string
 
 /** The last edit, and what it put over. */
 interface UndoStep { kind: string; record: string; fresh: boolean; ms: number; before: Record<string, unknown>; after: Record<string, unknown> }
+
+interface Edited { touched: Touched; step: UndoStep; made: string[] }
 
 export type Listener = (touched: readonly Touched[]) => void;
 
@@ -63,6 +65,18 @@ export class Store {
   async create(kind: string, values: Record<string, unknown>, id = randomId()): Promise<string> {
     await this.set(kind, id, values);
     return id;
+  }
+
+  /** Saves bytes and new records that name them together: after a kill at any moment all of it is there, or nothing. */
+  async createAll(file: MediaFile, records: readonly { kind: string; id: string; values: Record<string, unknown> }[]): Promise<void> {
+    const edits = await this.write(async (tx) => {
+      await this.media.keep(tx, file);
+      const done: (Edited | null)[] = [];
+      for (const { kind, id, values } of records) done.push(await this.#put(tx, kind, id, entriesOf(values)));
+      return done.filter((one) => one !== null);
+    });
+    this.tell(edits.map(({ touched }) => touched));
+    for (const { step } of edits) this.#remember(step);
   }
 
   /** Takes a record off: it stays in the history, and `set(..., { deleted: false })` brings it back. */
@@ -191,35 +205,38 @@ export class Store {
     this.database.close();
   }
 
-  async #edit(kind: string, record: string, entries: readonly Entry[]): Promise<{ step: UndoStep; made: string[] } | null> {
-    const result = await this.write(async (tx) => {
-      const meta = tx.objectStore("meta");
-      const [device, space, author, clock, known] = await Promise.all([
-        meta.get("device"), meta.get("space"), meta.get("author"), meta.get("clock"), tx.objectStore("records").get(record)]);
-      let stamp = (clock as string | undefined) ?? null;
-      let touched: Touched | null = null;
-      const step: UndoStep = { kind, record, fresh: !known, ms: this.nowMs(), before: {}, after: {} };
-      const made: string[] = [];
-      for (const { field, value, base, settles = [] } of entries) {
-        const winner = known?.fields[field];
-        if (value === undefined || (winner && sameValue(winner.value, value) && settles.length === 0 && base === undefined)) continue;
-        stamp = tick(stamp, this.nowMs(), device as string);
-        const change: Change = {
-          id: randomId(), space: space as string, kind, record, field, value, stamp, base: base ?? winner?.change ?? null, settles, device: device as string, author: (author as string | undefined) || UNNAMED, schema: 1,
-        };
-        touched = await take(tx, change);
-        await tx.objectStore("outbox").add({ change: change.id });
-        made.push(change.id);
-        step.before[field] = winner?.value;
-        step.after[field] = value;
-      }
-      if (!touched) return null;
-      await meta.put(stamp, "clock");
-      if (!(await meta.get("unsaved_since"))) await meta.put(this.nowMs(), "unsaved_since");
-      return { touched, step, made };
-    });
+  async #edit(kind: string, record: string, entries: readonly Entry[]): Promise<Edited | null> {
+    const result = await this.write((tx) => this.#put(tx, kind, record, entries));
     if (result) this.tell([result.touched]);
     return result;
+  }
+
+  /** One edit inside of a transaction; null where nothing changes. */
+  async #put(tx: Writing, kind: string, record: string, entries: readonly Entry[]): Promise<Edited | null> {
+    const meta = tx.objectStore("meta");
+    const [device, space, author, clock, known] = await Promise.all([
+      meta.get("device"), meta.get("space"), meta.get("author"), meta.get("clock"), tx.objectStore("records").get(record)]);
+    let stamp = (clock as string | undefined) ?? null;
+    let touched: Touched | null = null;
+    const step: UndoStep = { kind, record, fresh: !known, ms: this.nowMs(), before: {}, after: {} };
+    const made: string[] = [];
+    for (const { field, value, base, settles = [] } of entries) {
+      const winner = known?.fields[field];
+      if (value === undefined || (winner && sameValue(winner.value, value) && settles.length === 0 && base === undefined)) continue;
+      stamp = tick(stamp, this.nowMs(), device as string);
+      const change: Change = {
+        id: randomId(), space: space as string, kind, record, field, value, stamp, base: base ?? winner?.change ?? null, settles, device: device as string, author: (author as string | undefined) || UNNAMED, schema: 1,
+      };
+      touched = await take(tx, change);
+      await tx.objectStore("outbox").add({ change: change.id });
+      made.push(change.id);
+      step.before[field] = winner?.value;
+      step.after[field] = value;
+    }
+    if (!touched) return null;
+    await meta.put(stamp, "clock");
+    if (!(await meta.get("unsaved_since"))) await meta.put(this.nowMs(), "unsaved_since");
+    return { touched, step, made };
   }
 
   #remember(step: UndoStep): void {
