@@ -57,6 +57,9 @@ def given_out(app: Flask, services: Services, token: str, publication: str) -> d
         "title": frozen.title, "headers": str(page.headers), "photos": " ".join(frozen.media),
     }  # fmt: skip
     given["photo"] = buyer.get(f"/r/{token}/photo/{frozen.media[0]}.jpg").data.decode("latin-1")
+    whole = buyer.get(f"/r/{token}/report.html")
+    asked = buyer.post("/evidence/", data={"file": (io.BytesIO(whole.data), "copy.html")}, content_type="multipart/form-data")
+    given |= {"one file": whole.text, "one file headers": str(whole.headers), "evidence": asked.text}
     pdf = buyer.get(f"/r/{token}/report.pdf")
     given["PDF headers"] = str(pdf.headers)
     if is_available():
