@@ -37,10 +37,11 @@ def find_leaks(full: np.ndarray, constants: dict) -> dict[str, Any]:
 def find_in(working: np.ndarray, full: np.ndarray, constants: dict) -> dict[str, Any]:
     """What `find_leaks` returns, of a picture whose reduced form is given."""
     maps = maps_of(working, constants)
-    light = light_reason(maps, constants["light"])
-    if light:
-        return _result([light], "cannot_tell", [], None, constants)
+    if is_bright(maps, constants["light"]):
+        return _result(["too_much_light"], "cannot_tell", [], None, constants)
     found, bar = points.candidates_of(maps, full, constants)
+    if is_black(maps, bool(found), constants["light"]):
+        return _result(["black"], "cannot_tell", [], None, constants)
     sharpness = _sharpness(found, maps, constants)
     limit = max(float(constants["score"]["least_code"]), bar * float(np.median(maps.noise[::16, ::16])))
     scale = full.shape[1] / working.shape[1], full.shape[0] / working.shape[0]
@@ -48,13 +49,14 @@ def find_in(working: np.ndarray, full: np.ndarray, constants: dict) -> dict[str,
     return _result([sharpness] if sharpness in ("moved", "blurred") else [], sharpness, shown, limit, constants)
 
 
-def light_reason(maps: Maps, constants: dict) -> str | None:
-    """"black", "too_much_light" or None, before anything is looked for; lamp and room light cannot be told apart well."""
-    if float(maps.smooth.max()) < constants["black_code"]:
-        return "black"
-    if filters.rank_level(maps.luma, constants["bright_share"], constants["steps_per_code"], 255) > constants["bright_code"]:
-        return "too_much_light"
-    return None
+def is_bright(maps: Maps, constants: dict) -> bool:
+    """Too much light to look for anything: from the lamp or the room, which cannot be told apart well."""
+    return filters.rank_level(maps.luma, constants["bright_share"], constants["steps_per_code"], 255) > constants["bright_code"]
+
+
+def is_black(maps: Maps, any_found: bool, constants: dict) -> bool:
+    """Nothing to judge by: no surface shows, and nothing at all or only the camera's own hot pixels."""
+    return maps.surface_code < constants["black_code"] and (not any_found or float(maps.smooth.max()) < constants["black_code"])
 
 
 def _sharpness(found: list[Candidate], maps: Maps, constants: dict) -> Sharpness:

@@ -21,6 +21,7 @@ class Maps:
     excess: np.ndarray  # over the brightest surface nearby
     noise: np.ndarray
     near_glow: np.ndarray
+    surface_code: float  # of the brightest surface of all
     scale: float  # long edge against that of the working size, at most 1
 
 
@@ -35,11 +36,19 @@ def maps_of(pixels: np.ndarray, constants: dict) -> Maps:
         filters.stepped_median(blocks, constants["background"]["median_blocks"], constants["background"]["steps_per_code"]), block, shape
     )
     ceiling = constants["ceiling"]
-    surfaces = filters.enlarged(filters.surface_ceiling(blocks, ceiling["hold_blocks"], ceiling["reach_blocks"]), block, shape)
+    surfaces = filters.surface_ceiling(blocks, ceiling["hold_blocks"], ceiling["reach_blocks"])
     smooth = filters.smoothed(level)
     near_glow = glow_mask(blocks, scale, block, constants["glow"]).repeat(block, axis=0).repeat(block, axis=1)[: shape[0], : shape[1]]
     return Maps(
-        level, smooth, background, smooth - background, smooth - surfaces, noise_map(level, smooth, near_glow, constants["noise"]), near_glow, scale
+        luma=level,
+        smooth=smooth,
+        background=background,
+        contrast=smooth - background,
+        excess=smooth - filters.enlarged(surfaces, block, shape),
+        noise=noise_map(level, smooth, near_glow, constants["noise"]),
+        near_glow=near_glow,
+        surface_code=float(surfaces.max()),
+        scale=scale,
     )
 
 

@@ -43,21 +43,25 @@ const NOISE_EVERY = 16;
 /** The candidates of an upright photo: `working` is the full picture, area-averaged to the working size. */
 export function findIn(working: Pixels, full: FullPicture, constants: LeakConstants): LeakResult {
   const maps = mapsOf(working, constants);
-  const light = lightReason(maps, constants.light);
-  if (light) return result([light], "cannot_tell", [], null, constants);
+  if (isBright(maps, constants.light)) return result(["too_much_light"], "cannot_tell", [], null, constants);
   const { kept, bar } = candidatesOf(maps, full, constants);
+  if (isBlack(maps, kept.length > 0, constants.light)) return result(["black"], "cannot_tell", [], null, constants);
   const sharpness = sharpnessIn(kept, maps, constants);
   const limit = Math.max(constants.score.least_code, bar * middleNoise(maps));
   const points = kept.map((one) => pointOf(one, full.width / working.width, full.height / working.height, constants.streak));
   return result(sharpness === "moved" || sharpness === "blurred" ? [sharpness] : [], sharpness, points, limit, constants);
 }
 
-/** Why nothing is looked for at all, or null; lamp and room light cannot be told apart well. */
-export function lightReason({ luma, brightest }: Maps, constants: LeakConstants["light"]): "black" | "too_much_light" | null {
-  if (brightest < constants.black_code) return "black";
+/** Too much light to look for anything: from the lamp or the room, which cannot be told apart well. */
+export function isBright({ luma }: Maps, constants: LeakConstants["light"]): boolean {
   const levels = new Levels(constants.steps_per_code, 255);
   for (let index = 0; index < luma.values.length; index += 1) levels.add(luma.values[index]!);
-  return levels.rank(constants.bright_share) > constants.bright_code ? "too_much_light" : null;
+  return levels.rank(constants.bright_share) > constants.bright_code;
+}
+
+/** Nothing to judge by: no surface shows, and nothing at all or only the camera's own hot pixels. */
+export function isBlack({ surfaceCode, brightest }: Maps, anyFound: boolean, constants: LeakConstants["light"]): boolean {
+  return surfaceCode < constants.black_code && (!anyFound || brightest < constants.black_code);
 }
 
 function sharpnessIn(found: readonly Candidate[], maps: Maps, constants: LeakConstants): Sharpness {

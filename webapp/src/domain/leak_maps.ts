@@ -13,6 +13,8 @@ export interface Maps {
   readonly contrast: Plane;
   /** Of the smoothed picture. */
   readonly brightest: number;
+  /** Of the brightest surface of all. */
+  readonly surfaceCode: number;
   /** Long edge against that of the working size, at most 1. */
   readonly scale: number;
   background(x: number, y: number): number;
@@ -41,6 +43,7 @@ export function mapsOf(pixels: Pixels, constants: LeakConstants): Maps {
     luma: level,
     contrast,
     brightest,
+    surfaceCode: surfaces.values.reduce((most, value) => Math.max(most, value), 0),
     scale,
     background: (x, y) => enlargedAt(ground, block, x, y),
     excess: (x, y) => smooth.values[y * width + x]! - enlargedAt(surfaces, block, x, y),
