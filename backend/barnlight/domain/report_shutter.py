@@ -1,4 +1,4 @@
-"""The shutter in a report: cold first and settled, every speed, what was not judged, which regime is at fault, how it was heard."""
+"""The shutter in a report: what it adds up to, cold first and settled, every speed, what was not judged, how it was heard."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from typing import Any
 from barnlight.domain.chart import chart_svg, chart_title, shutter_chart
 from barnlight.domain.report_words import counted, listed, moment_day, stops_words, time_words
 from barnlight.domain.rounding import fixed
+from barnlight.domain.shutter_judgement import judgement
 from barnlight.domain.shutter_table import table
 from barnlight.domain.shutter_takes import read_takes
 
@@ -19,6 +20,11 @@ BAND_WORDS = {
     "indication_only": "indication only",
     "not_judged": "not judged",
 }
+
+
+# From here on the travel of the blades no longer matters: below 0.05 stop by the blade model of the method.
+STOP_MATTERS_BELOW_S = 0.03
+HOLDS = "Times shorter than 1/30 s hold about one stop down: wide open film gets less, stopped down more."
 
 
 def shutter_section(piece: Mapping, records: Mapping, measured: Mapping, catalogue: Mapping) -> dict[str, Any] | None:
@@ -35,17 +41,18 @@ def shutter_section(piece: Mapping, records: Mapping, measured: Mapping, catalog
     named = {take["recording"] for take in takes}
     heard = [one for one in records.get("recording", []) if one["id"] in named]
     return {
-        "rows": [_row(row, regimes) for row in rows],
+        "rows": [{**_row(row, regimes), "at_stop": _stop_words(row, takes)} for row in rows],
         "chart": chart_svg(shutter_chart(rows), chart_title(rows)) if rows else "",
         "untried": _untried(piece, rows),
         "cold": _cold_words(rows, read),
-        "faults": _fault_words(rows, regimes),
+        "lines": _lines(rows, piece, catalogue),
         "unread": _unread_words(takes, read, catalogue),
         "moved": f"{counted(moved_count, 'take has', 'takes have')} marks that a person set; the figure is theirs, not the machine's." if moved_count else "",
         "conditions": _conditions(takes),
         "processed": any((one.get("capture") or {}).get("processed") is True for one in heard),
         "made_by_code": any(one.get("origin") == "made_by_code" for one in heard),
         "interval": catalogue["shutter_timing"]["interval_meaning"],
+        "holds": HOLDS if any(_is_by_stop(row) for row in rows) else "",
         "algorithm": catalogue["shutter_timing"]["algorithm"],
         "fine": "1/3",
         "usable": fixed(catalogue["shutter_timing"]["bands"]["usable_stops"], 0),
@@ -103,13 +110,24 @@ def _cold_words(rows: list[dict], read: list[dict]) -> str:
     return f"{said}, {stops_words(row['drift_stops'])} stop against the settled ones. Film gets the first firing."
 
 
-def _fault_words(rows: list[dict], regimes: Mapping) -> list[dict[str, str]]:
-    """The regimes with speeds that need service: one regime slow and another right says where the trouble sits."""
-    found: dict[str, list[dict]] = {}
-    for row in rows:
-        if row["band"] in ("needs_service", "erratic"):
-            found.setdefault(regimes.get(row["regime"], "Kind of shutter not known"), []).append(row)
-    return [{"regime": title, "speeds": listed([row["marked"]["text"] for row in own])} for title, own in found.items()]
+def _lines(rows: list[dict], piece: Mapping, catalogue: Mapping) -> list[dict[str, Any]]:
+    """[{words, bad}]: which regime is at fault and how, slow or erratic, and up to which mark the shutter is good."""
+    judged = judgement(rows, piece, catalogue)
+    bad = [one["state"] not in ("fine", "usable") for one in judged["regimes"]]
+    return [{"words": words, "bad": index < len(bad) and bad[index]} for index, words in enumerate(judged["lines"])]
+
+
+def _is_by_stop(row: Mapping) -> bool:
+    return row["nominal_s"] < STOP_MATTERS_BELOW_S and (row["settled"] or row["cold"]) is not None
+
+
+def _stop_words(row: Mapping, takes: list[dict]) -> str:
+    """At which stop a figure was taken, where that matters."""
+    if not _is_by_stop(row):
+        return ""
+    own = [take.get("conditions") or {} for take in takes if take["intent"]["marked"]["text"] == row["marked"]["text"]]
+    stops = list(dict.fromkeys(one["stop"] for one in own if one.get("stop")))
+    return f"at {listed(stops)}" if stops else "stop not noted"
 
 
 def _unread_words(takes: list[dict], read: list[dict], catalogue: Mapping) -> list[str]:

@@ -1,4 +1,4 @@
-// The shutter in a report: cold first and settled, every speed, what was not judged, which regime is at fault, how it was heard.
+// The shutter in a report: what it adds up to, cold first and settled, every speed, what was not judged, how it was heard.
 
 import type { Catalogue } from "./catalogue.ts";
 import { chartSvg, chartTitle, shutterChart } from "./chart.ts";
@@ -6,6 +6,7 @@ import type { Band } from "./exposure.ts";
 import type { OwnRecords, ReportPiece, ReportTake } from "./report_records.ts";
 import { counted, distinct, listed, momentDay, stopsWords, timeWords } from "./report_words.ts";
 import { fixed } from "./rounding.ts";
+import { judgement } from "./shutter_judgement.ts";
 import { type Row, table } from "./shutter_table.ts";
 import { type ReadTake, readTakes, type Take } from "./shutter_takes.ts";
 import type { Measurement } from "./shutter_timing.ts";
@@ -23,6 +24,10 @@ const BAND_WORDS: Readonly<Record<Band, string>> = {
   not_judged: "not judged",
 };
 
+/** From here on the travel of the blades no longer matters: below 0.05 stop by the blade model of the method. */
+export const STOP_MATTERS_BELOW_S = 0.03;
+const HOLDS = "Times shorter than 1/30 s hold about one stop down: wide open film gets less, stopped down more.";
+
 /** The takes of one visit; `measured` by take id. Null without a take. */
 export function shutterSection(piece: ReportPiece, records: Records, measured: Measured, catalogue: Shared) {
   const takes = records.take.filter((take) => take.intent && take.recording);
@@ -35,17 +40,18 @@ export function shutterSection(piece: ReportPiece, records: Records, measured: M
   const heard = records.recording.filter(({ id }) => takes.some(({ recording }) => recording === id));
   const { bands, interval_meaning: interval, algorithm } = catalogue.shutter_timing;
   return {
-    rows: rows.map((row) => rowOf(row, regimes)),
+    rows: rows.map((row) => ({ ...rowOf(row, regimes), at_stop: stopWords(row, takes) })),
     chart: rows.length > 0 ? chartSvg(shutterChart(rows), chartTitle(rows)) : "",
     untried: listed((piece.speeds?.marks ?? []).map(({ text }) => text).filter((text) => !rows.some(({ marked }) => marked.text === text))),
     cold: coldWords(rows, read),
-    faults: faultRegimes(rows, regimes),
+    lines: linesOf(rows, piece, catalogue),
     unread: unreadWords(takes, read, catalogue),
     moved: movedCount > 0 ? `${counted(movedCount, "take has", "takes have")} marks that a person set; the figure is theirs, not the machine's.` : "",
     conditions: conditionsOf(takes),
     processed: heard.some(({ capture }) => capture?.processed === true),
     made_by_code: heard.some(({ origin }) => origin === "made_by_code"),
     interval,
+    holds: rows.some(isByStop) ? HOLDS : "",
     algorithm,
     fine: "1/3",
     usable: fixed(bands.usable_stops, 0),
@@ -105,12 +111,22 @@ function coldWords(rows: readonly Row[], read: readonly ReadTake[]): string {
   return `${said}, ${stopsWords(row.drift_stops)} stop against the settled ones. Film gets the first firing.`;
 }
 
-/** The regimes with speeds that need service: one regime slow and another right says where the trouble sits. */
-function faultRegimes(rows: readonly Row[], regimes: ReadonlyMap<string, string>) {
-  const bad = rows
-    .filter(({ band }) => band === "needs_service" || band === "erratic")
-    .map((row) => ({ text: row.marked.text, regime: regimes.get(row.regime ?? "") ?? "Kind of shutter not known" }));
-  return distinct(bad.map(({ regime }) => regime)).map((regime) => ({ regime, speeds: listed(bad.filter((one) => one.regime === regime).map(({ text }) => text)) }));
+/** Which regime is at fault and how, slow or erratic, and up to which mark the shutter is good. */
+function linesOf(rows: readonly Row[], piece: ReportPiece, catalogue: Shared) {
+  const { regimes, lines } = judgement(rows, piece, catalogue);
+  const bad = regimes.map(({ state }) => state !== "fine" && state !== "usable");
+  return lines.map((words, index) => ({ words, bad: bad[index] ?? false }));
+}
+
+function isByStop({ nominal_s: nominalS, settled, cold }: Row): boolean {
+  return nominalS < STOP_MATTERS_BELOW_S && (settled ?? cold) !== null;
+}
+
+/** At which stop a figure was taken, where that matters. */
+function stopWords(row: Row, takes: readonly ReportTake[]): string {
+  if (!isByStop(row)) return "";
+  const stops = distinct(takes.flatMap(({ intent, conditions }) => (intent!.marked.text === row.marked.text && conditions?.stop) || []));
+  return stops.length > 0 ? `at ${listed(stops)}` : "stop not noted";
 }
 
 /** Takes that were kept though they could not be judged, and those whose sound is still on the phone. */

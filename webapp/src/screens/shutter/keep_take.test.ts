@@ -4,14 +4,19 @@ import { readFileSync } from "node:fs";
 import constants from "@catalogue/shutter_timing.json";
 import { IDBObjectStore } from "fake-indexeddb";
 import { afterEach, expect, it, vi } from "vitest";
-import { measureBeside } from "../../domain/shutter_beside.ts";
+import { type BesideMeasurement, measureBeside } from "../../domain/shutter_beside.ts";
 import { parseWav } from "../../domain/wav.ts";
 import { openStore, type Store, StoreError } from "../../store/store.ts";
 import { type Heard, keepTake } from "./keep_take.ts";
 
-// The engine as the worker runs it, without a worker.
+// The engine as the worker runs it, without a worker, and each sound heard once: here they differ in length.
+const heardBefore = new Map<number, BesideMeasurement>();
 vi.mock("./measure.ts", () => ({
-  measureSound: (samples: Float32Array, rateHz: number, markedS: number | null) => Promise.resolve(measureBeside(samples, rateHz, markedS, constants)),
+  measureSound: async (samples: Float32Array, rateHz: number, markedS: number | null) => {
+    const result = heardBefore.get(samples.length) ?? measureBeside(samples, rateHz, markedS, constants);
+    heardBefore.set(samples.length, result);
+    return result;
+  },
 }));
 afterEach(() => { vi.restoreAllMocks(); });
 

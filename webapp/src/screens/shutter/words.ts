@@ -1,6 +1,7 @@
 // Plain words for times, errors and what to do next at the recorder.
 import timing from "@catalogue/shutter_timing.json";
 import type { Band } from "../../domain/exposure.ts";
+import { STOP_MATTERS_BELOW_S } from "../../domain/report_shutter.ts";
 import { stopsWords as signed } from "../../domain/report_words.ts";
 import type { BesideMeasurement } from "../../domain/shutter_beside.ts";
 import type { Row } from "../../domain/shutter_table.ts";
@@ -38,9 +39,6 @@ export function driftWords(stops: number): string {
   const size = Math.abs(stops).toFixed(1);
   return `${size} ${size === "1.0" || Math.abs(stops) < 1 ? "stop" : "stops"} ${stops > 0 ? "slower" : "faster"} than settled`;
 }
-
-/** From here on the travel of the blades no longer matters: below 0.05 stop by the blade model of the method. */
-const STOP_MATTERS_BELOW_S = 0.03;
 
 /** Which interval a figure is and at which stop it holds; `stops` are those the lens was set to. "" where no stop matters. */
 export function holdsWords(nominalS: number, stops: readonly string[]): string {
