@@ -33,7 +33,7 @@ def canonical(data) -> bytes:
 def load() -> dict:
     """The whole catalogue as one dict, shared by all callers: read it, never change it.
 
-    Keys: groups, checks (all check files in one list), remedies, shutter_kinds, series, standards, formats,
+    Keys: groups, checks (all check files in one list), remedies, shutter_kinds, series, standards, formats, measures, iris_scales,
     cautions, terms, records, shutter_timing and leaks ({} while such a file is not there), revision, and content_hash
     (sha256, hex, over the canonical JSON of all the others).
     """

@@ -94,6 +94,8 @@ export interface Standard {
   readonly as_printed: string;
   readonly source: string;
   readonly sureness: string;
+  /** The least, where `value` is the most. */
+  readonly low?: number;
 }
 
 export interface Format {
@@ -104,6 +106,41 @@ export interface Format {
   readonly diagonal_mm: number;
   readonly family: string;
   readonly has_published_depth: boolean;
+  /** The picture it really gets, where that is known. */
+  readonly image?: { readonly width_mm: number; readonly height_mm: number; readonly source: string; readonly sureness: string };
+  readonly source: string;
+  readonly sureness: string;
+}
+
+/** A figure that the bench tools ask for or that a kit keeps. */
+export interface Measure {
+  readonly id: string;
+  readonly title: string;
+  readonly unit: "mm" | "number" | "term";
+  readonly plausible: { readonly low: number; readonly high: number } | null;
+  /** One standard uncertainty where nobody said what it was read with. */
+  readonly u_mm: number | null;
+  /** Whose fact it is in a kit. */
+  readonly kinds: readonly string[];
+  /** "check#reading" that gives it. */
+  readonly reading: string | null;
+  /** The same at a loose thing. */
+  readonly reading_other?: string;
+  /** Path of the piece's field that gives it. */
+  readonly field: string | null;
+  readonly hint: string | null;
+  /** What it may be, where it is a term of its own. */
+  readonly terms?: readonly string[];
+}
+
+export interface IrisScale {
+  readonly id: string;
+  readonly title: string;
+  /** Whether a mark counts exposure, so that N is 4·sqrt of it. */
+  readonly counts_exposure: boolean;
+  readonly source: string;
+  readonly sureness: string;
+  readonly marks: readonly { readonly texts: readonly string[]; readonly n: number }[];
 }
 
 export interface ShutterKind {
@@ -128,6 +165,8 @@ export interface Catalogue {
   readonly series: readonly Series[];
   readonly standards: readonly Standard[];
   readonly formats: readonly Format[];
+  readonly measures: readonly Measure[];
+  readonly iris_scales: readonly IrisScale[];
   readonly cautions: readonly { readonly id: string; readonly title: string; readonly say: string }[];
   readonly terms: typeof import("@catalogue/terms.json");
   readonly records: typeof import("@catalogue/records.json");
@@ -147,7 +186,7 @@ export function loadCatalogue(): Promise<Catalogue> {
 }
 
 async function read(): Promise<Catalogue> {
-  const [card, groups, camera, lens, holders, bellows, other, remedies, kinds, series, standards, formats, cautions, terms, records, timing, leaks] = await Promise.all([
+  const [card, groups, camera, lens, holders, bellows, other, remedies, kinds, series, standards, formats, measures, scales, cautions, terms, records, timing, leaks] = await Promise.all([
     import("@catalogue/catalogue.json"),
     import("@catalogue/groups.json"),
     import("@catalogue/checks_camera.json"),
@@ -160,6 +199,8 @@ async function read(): Promise<Catalogue> {
     import("@catalogue/series.json"),
     import("@catalogue/standards.json"),
     import("@catalogue/formats.json"),
+    import("@catalogue/measures.json"),
+    import("@catalogue/iris_scales.json"),
     import("@catalogue/cautions.json"),
     import("@catalogue/terms.json"),
     import("@catalogue/records.json"),
@@ -176,6 +217,8 @@ async function read(): Promise<Catalogue> {
     series: series.default.series,
     standards: standards.default.standards as unknown as Standard[],
     formats: formats.default.formats,
+    measures: measures.default.measures as unknown as Measure[],
+    iris_scales: scales.default.iris_scales,
     cautions: cautions.default.cautions,
     terms: terms.default,
     records: records.default,
