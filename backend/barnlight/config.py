@@ -23,7 +23,7 @@ class Config:
 
     data_dir: Path = setting(Path.home() / "Barnlight", "folder that holds the store: database, photos and sounds")
     database_url: str = setting("", "SQLAlchemy address of the database; empty means an SQLite file in data_dir")
-    host: str = setting("localhost", "name or address to listen on")
+    host: str = setting("localhost", "name or address to listen on; with https every address unless another is named")
     port: int = setting(8787, "port to listen on, 1 to 65535")
     public_url: str = setting("", "address by which phones reach this server; empty means http://host:port")
     space_name: str = setting("Home", "name of the book of records that a new store begins with")
@@ -35,11 +35,15 @@ class Config:
     backup_keep_days: int = setting(7, "of how many days the newest copy is kept")
     backup_keep_weeks: int = setting(5, "of how many weeks the newest copy is kept")
     backup_keep_months: int = setting(12, "of how many months the newest copy is kept")
+    https: bool = setting(False, "whether to serve HTTPS with a certificate made here, as --https does")
+    https_names: str = setting("", "names or home addresses for that certificate, commas between; the first is the one people open")
+    trust_port: int = setting(0, "port of the page that leads phones to trust it; 0 means the one after port")
     proxy_hops: int = setting(0, "how many reverse proxies in front may be believed about scheme and sender")
 
     def __post_init__(self) -> None:
-        if not 1 <= self.port <= 65535:
-            raise ConfigError(f"The port must be between 1 and 65535, not {self.port}.", field="port")
+        for name, port in (("port", self.port), ("trust_port", self.trust_at)):
+            if not 1 <= port <= 65535:
+                raise ConfigError(f"The {name.replace('_', ' ')} must be between 1 and 65535, not {port}.", field=name)
         for name in ("threads", "max_request_bytes", "backup_every_hours"):
             if getattr(self, name) < 1:
                 raise ConfigError(f"{PREFIX}{name.upper()} must be at least 1.", field=name)
@@ -48,6 +52,21 @@ class Config:
     def address(self) -> str:
         """The address people open, without a slash at the end."""
         return (self.public_url or f"http://{self.host}:{self.port}").rstrip("/")
+
+    @property
+    def trust_at(self) -> int:
+        """The port of the trust page, used with HTTPS only; the highest port has its own before it."""
+        return self.trust_port or (self.port + 1 if self.port < 65535 else self.port - 1)
+
+    @property
+    def names_wanted(self) -> list[str]:
+        """The names and addresses asked for, one by one."""
+        return [name for name in (each.strip() for each in self.https_names.split(",")) if name]
+
+    @property
+    def tls_dir(self) -> Path:
+        """Folder of the certificate authority and this computer's certificate, with their keys."""
+        return self.data_dir / "tls"
 
     @property
     def database(self) -> str:

@@ -30,8 +30,12 @@ HEADERS = {
 }
 
 
-def register_security_headers(app: Flask) -> None:
-    """A view may set a stricter value of its own (a share link allows no script): that one stays."""
+def register_security_headers(app: Flask, *, insist_on_https: bool = True) -> None:
+    """A view may set a stricter value of its own (a share link allows no script): that one stays.
+
+    `insist_on_https` forbids plain HTTP to this host name for a year, on all its ports: right for a domain, wrong for a computer
+    in the house, whose plain port leads to trust and whose name other programs serve under too.
+    """
 
     @app.after_request
     def _add(response: Response) -> Response:
@@ -39,6 +43,6 @@ def register_security_headers(app: Flask) -> None:
             response.headers.setdefault(name, value)
         if request.path.startswith("/api/"):
             response.headers.setdefault("Cache-Control", "no-store")
-        if request.is_secure:
+        if request.is_secure and insist_on_https:
             response.headers.setdefault("Strict-Transport-Security", "max-age=31536000")
         return response

@@ -5,12 +5,15 @@ import argparse
 from barnlight.config import Config
 from barnlight.services import Services
 from barnlight.store import devices
+from barnlight.tls.names import names_here
+from barnlight.tls.options import add_https_options, secure_config, with_https_options
 
 MINUTE_MS = 60_000
 
 
 def add_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--port", type=int, metavar="N", help="port of the running server (default 8787)")
+    add_https_options(parser)
     parser.add_argument("--space", metavar="NAME", help="the book to let it into, where this server holds several (default: the first)")
 
 
@@ -18,6 +21,9 @@ def run(given: argparse.Namespace, config: Config) -> int:
     """Works beside a running server: both use the same store."""
     import segno
 
+    config = with_https_options(given, config)
+    if config.https:
+        config = secure_config(config, names_here(config.names_wanted))
     link = show(Services.open(config), given.space)
     segno.make(link).terminal(compact=True)
     return 0

@@ -1,0 +1,128 @@
+"""The server that speaks TLS: cheroot, which shakes hands in a worker here, and lets no one client hold all the workers."""
+
+from __future__ import annotations
+
+import logging
+import socket
+import ssl
+import threading
+from collections import Counter, defaultdict, deque
+from pathlib import Path
+from typing import Any
+
+from cheroot.server import HTTPConnection
+from cheroot.ssl.builtin import BuiltinSSLAdapter
+from cheroot.wsgi import Server
+
+log = logging.getLogger(__name__)
+
+# A worker waits with its client, so there are many; a browser opens six connections to one server.
+WORKERS = 64
+WORKERS_A_CLIENT = 16
+# How long a client may be silent in the middle of a request, and how long an idle connection is kept.
+SILENCE_S = 30
+STOPS_WITHIN_S = 5
+
+
+def tls_context(leaf: Path) -> ssl.SSLContext:
+    """TLS 1.2 and 1.3 with this certificate."""
+    context = ssl.SSLContext(ssl.PROTOCOL_TLS_SERVER)
+    context.minimum_version = ssl.TLSVersion.TLSv1_2
+    context.load_cert_chain(leaf)
+    return context
+
+
+class Turns:
+    """Which client holds how many workers; beyond its share a client waits for itself, not the others for it."""
+
+    def __init__(self, share: int) -> None:
+        self.share = share
+        self._lock = threading.Lock()
+        self._busy: Counter[str] = Counter()
+        self._waiting: defaultdict[str, deque[HTTPConnection]] = defaultdict(deque)
+
+    def take(self, line: HTTPConnection) -> bool:
+        """Whether this connection may have a worker now; otherwise it is kept until `give_back` hands it out."""
+        with self._lock:
+            if self._busy[line.remote_addr] < self.share:
+                self._busy[line.remote_addr] += 1
+                return True
+            self._waiting[line.remote_addr].append(line)
+            return False
+
+    def give_back(self, client: str) -> HTTPConnection | None:
+        """Ends one turn of this client: its next connection, which takes the turn over."""
+        with self._lock:
+            if self._waiting[client]:
+                return self._waiting[client].popleft()
+            del self._waiting[client]
+            self._busy[client] -= 1
+            if not self._busy[client]:
+                del self._busy[client]
+            return None
+
+
+class TlsLine(HTTPConnection):
+    """One connection, whose first turn begins with the TLS handshake."""
+
+    shaken = False
+
+    def communicate(self) -> bool:
+        """One request and its answer; whether the connection stays open."""
+        try:
+            return self._shake() and super().communicate()
+        finally:
+            if following := self.server.turns.give_back(self.remote_addr):
+                self.server.requests.put(following)
+
+    def _shake(self) -> bool:
+        if not self.shaken:
+            try:
+                self.socket.do_handshake()
+            except OSError:  # silent for too long, not TLS, or a phone that does not trust us yet: nothing of that is our fault
+                return False
+            self.shaken = True
+        return True
+
+
+class LateHandshake(BuiltinSSLAdapter):
+    """Cheroot's own adapter shakes hands in the thread through which every connection comes in: one silent client would hold up all."""
+
+    def __init__(self, context: ssl.SSLContext) -> None:
+        self.context = context
+
+    def wrap(self, sock: socket.socket) -> tuple[ssl.SSLSocket, dict[str, str]]:
+        """The connection before its handshake, and what the app is told of it."""
+        return self.context.wrap_socket(sock, server_side=True, do_handshake_on_connect=False), {"wsgi.url_scheme": "https"}
+
+
+class TlsServer(Server):
+    """Serves an app over TLS on one socket that is bound already."""
+
+    ConnectionClass = TlsLine
+
+    def __init__(self, bound: socket.socket, app: Any, context: ssl.SSLContext) -> None:
+        super().__init__(bound.getsockname()[:2], app, numthreads=WORKERS, timeout=SILENCE_S, shutdown_timeout=STOPS_WITHIN_S, server_name="Barnlight")
+        # Taken over by every connection: without it an answer in two parts waits 40 ms for the client's word on the first.
+        bound.setsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY, 1)
+        self._bound = bound
+        self.turns = Turns(WORKERS_A_CLIENT)
+        self.ssl_adapter = LateHandshake(context)
+
+    def take_over(self, leaf: Path) -> None:
+        """Shows this certificate to every new connection; those that are open go on."""
+        self.ssl_adapter.context = tls_context(leaf)
+
+    def bind(self, family: int, type: int, proto: int = 0) -> socket.socket:  # noqa: A002 - cheroot's own name
+        """The socket that was handed over, instead of one of cheroot's making."""
+        self.socket = self._bound
+        return self.socket
+
+    def process_conn(self, conn: TlsLine) -> None:
+        """Gives the connection to a worker as soon as its client has one to spare."""
+        if self.turns.take(conn):
+            super().process_conn(conn)
+
+    def error_log(self, msg: str = "", level: int = logging.INFO, traceback: bool = False) -> None:
+        """What cheroot has to say goes where the rest goes."""
+        log.log(level, msg, exc_info=traceback)
