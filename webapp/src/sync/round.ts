@@ -19,15 +19,20 @@ export async function exchange(store: Store, progress: () => Promise<void>): Pro
 }
 
 async function push(store: Store, progress: () => Promise<void>): Promise<void> {
-  for (;;) {
+  for (let first: string | null = null; ;) {
     const batch = await store.out.batch(PUSH_MOST);
     const [space, epoch] = [await store.meta.get("space"), (await store.meta.get("epoch")) ?? null];
     if (batch.length === 0) return;
+    if (batch[0]!.id === first) throw new ServerError(0, "stuck", "The server gave no word on some edits.", "They stay on this phone and are sent later.");
+    first = batch[0]!.id;
     const changes = batch.map(({ number: _number, ...change }) => ({ ...change, space }));
     const answer = await call<PushAnswer>("POST", "/api/changes", { epoch, changes });
     await store.out.settle(answer.results, space);
     // The server came back from a backup: what it lost is offered again, what it has comes again; both merge.
-    if (epoch !== null && answer.epoch !== epoch) await store.out.offerAll(answer.epoch);
+    if (epoch !== null && answer.epoch !== epoch) {
+      await store.out.offerAll(answer.epoch);
+      first = null;
+    }
     await progress();
   }
 }
