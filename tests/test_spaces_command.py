@@ -27,7 +27,7 @@ def code_for(name: str, store: list[str], capsys: pytest.CaptureFixture) -> str:
 
 
 def test_a_code_belongs_to_its_book_and_people_of_one_shop_share_it(app: Flask, store: list[str], capsys: pytest.CaptureFixture) -> None:
-    assert main(["space", "add", *store, " The  shop "]) == 0
+    assert main(["space", "add", " The  shop ", *store]) == 0
     assert "'The shop'" in capsys.readouterr().out
     one, two = (Phone(app, name).pair(code_for("the shop", store, capsys)) for name in ("Counter", "Workshop"))
     home = Phone(app, "Kitchen").pair()

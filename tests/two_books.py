@@ -12,17 +12,17 @@ import numpy as np
 from flask import Flask
 from phones import FROM_APP, Phone, sha256
 from report_bundle import Book, plant_everything
-from sqlalchemy import select
+from sqlalchemy import ColumnElement, Table, select
 from werkzeug.test import TestResponse
 
 from barnlight.media.audio import to_wav
 from barnlight.services import Services
 from barnlight.store import devices, spaces
-from barnlight.store.models import Base, PairCode, Space
+from barnlight.store.models import Base, PairCode, Publication, Space
 
 SIZE = 20_000  # samples of every sound here: no answer may differ by its size
 # What an answer may hold that is another each time: ids, hashes, codes, links' secrets, tags of a version.
-BY_CHANCE = re.compile(r"[0-9a-f]{32,64}|\b[2-9A-HJ-NP-Z]{4}-[2-9A-HJ-NP-Z]{4}\b|/r/[\w-]{32}/|barnlight=[\w-]{43}|\"[01]{29}\"")
+BY_CHANCE = re.compile(r"[0-9a-f]{32,64}|\b[2-9A-HJ-NP-Z]{4}-[2-9A-HJ-NP-Z]{4}\b|/r/[\w-]{32}/|barnlight=[\w-]{43}; Expires=[^;]+|\"[01]{29}\"")
 
 
 def a_sound() -> bytes:
@@ -98,10 +98,19 @@ def all_of(services: Services, space: str) -> tuple[dict[str, list[Any]], dict[s
         for table in Base.metadata.sorted_tables:
             if table is PairCode.__table__:
                 continue  # those that ran out are cleared away by whoever makes the next
-            column = table.c.id if table is Space.__table__ else table.c.space
-            rows[table.name] = sorted(map(repr, db.execute(select(table).where(column == space))))
+            rows[table.name] = sorted(map(repr, db.execute(select(table).where(_is_of(table, space)))))
     files: list[Path] = [path for path in services.config.media_dir.rglob("*") if path.is_file() and space in path.parts]
     return rows, {str(path): path.read_bytes() for path in files}
+
+
+def _is_of(table: Table, space: str) -> ColumnElement[bool]:
+    """Whether a row belongs to the book: by itself, or by the report that it is about."""
+    if "space" in table.c:
+        return table.c.space == space
+    if "publication" in table.c:
+        return table.c.publication.in_(select(Publication.id).where(Publication.space == space))
+    assert table is Space.__table__, f"how does a row of {table.name} belong to a book?"
+    return table.c.id == space
 
 
 def said(answer: TestResponse) -> tuple[int, dict[str, str], str]:

@@ -1,11 +1,11 @@
 """The app factory: the list of parts one server is made of, nothing else."""
 
 from flask import Flask
-from flask_smorest import Api
 from werkzeug.middleware.proxy_fix import ProxyFix
 
 from barnlight import __version__
 from barnlight.api import changes, erase, evidence, health, measure, media, pairing, reports, shares
+from barnlight.api.description import described_api
 from barnlight.api.guard import register_guard
 from barnlight.api.limits import register_limits
 from barnlight.error_handlers import register_error_handlers
@@ -36,7 +36,7 @@ def create_app(services: Services) -> Flask:
         app.wsgi_app = ProxyFix(app.wsgi_app, x_for=config.proxy_hops, x_proto=config.proxy_hops, x_host=config.proxy_hops)
     register_limits(app)
     register_guard(app)
-    api = Api(app)
+    api = described_api(app)
     for part in API:
         api.register_blueprint(part.blueprint)
     register_static_app(app)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from flask import Response, request
 from flask_smorest import Blueprint
 
+from barnlight.api.description import shows
 from barnlight.api.limits import limiter
 from barnlight.report.proof import proof
 from barnlight.report.render import evidence_page, style
@@ -26,12 +27,14 @@ def _private(response: Response) -> Response:
 
 
 @blueprint.get("/")
+@blueprint.doc(**shows("text/html"))
 def ask() -> Response:
     """The page with the question."""
     return Response(evidence_page({"asked": None}), mimetype="text/html")
 
 
 @blueprint.post("/")
+@blueprint.doc(**shows("text/html"))
 @limiter.limit("30 per minute")
 def look_up() -> Response:
     """The answer for one file."""
@@ -42,6 +45,7 @@ def look_up() -> Response:
 
 
 @blueprint.get("/style.css")
+@blueprint.doc(**shows("text/css"))
 def sheet() -> Response:
     """The style of the page."""
     return Response(style(), mimetype="text/css")

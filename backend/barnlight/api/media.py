@@ -12,11 +12,16 @@ from marshmallow import Schema, ValidationError, fields, validate, validates_sch
 from barnlight.api.access import only_devices, require_device
 from barnlight.api.shapes import Hash, Shape
 from barnlight.errors import NotFound
-from barnlight.exchange.intake import bytes_held, take_in, take_piece
+from barnlight.exchange.intake import SOUND, take_in, take_piece
+from barnlight.media.image import FORMATS
 from barnlight.services import services
 from barnlight.store import media
+from barnlight.store.models import Media
 
 HASH = re.compile(r"[0-9a-f]{64}")
+
+BYTES = {"type": "string", "format": "binary"}
+KINDS = {"content": {kind: {"schema": BYTES} for kind in (*FORMATS, SOUND)}}
 
 blueprint = Blueprint("media", __name__, url_prefix="/api/media", description="Photos and sounds")
 only_devices(blueprint)
@@ -51,6 +56,7 @@ class Known(Schema):
 @blueprint.put("/<sha256>")
 @blueprint.arguments(Piece, location="headers")
 @blueprint.response(200, Stored)
+@blueprint.doc(requestBody={**KINDS, "required": True})
 def put(piece: dict[str, int], sha256: str) -> dict[str, Any]:
     """Hand over the bytes, or a piece of them; confirmed only once all are checked and on the disk."""
     who, here = require_device(), services()
@@ -63,24 +69,24 @@ def put(piece: dict[str, int], sha256: str) -> dict[str, Any]:
 
 
 @blueprint.route("/<sha256>", methods=["HEAD"])
-@blueprint.response(200, description="All bytes are here")
+@blueprint.doc(responses={200: {"description": "All bytes are here", **KINDS}, 404: {"description": "X-Received of them are here"}})
 def received(sha256: str) -> Response:
     """Whether the bytes are here; if not (404), the header X-Received tells how many of them are, so that a phone goes on from there."""
     who, here = require_device(), services()
-    require_hash(sha256)
-    held = bytes_held(here, who.space, sha256)
-    count = here.partials.received(who.space, sha256) if held is None else held
-    return Response(status=404 if held is None else 200, headers={"X-Received": str(count), "Cache-Control": "no-store"})
+    row = _held(who.space, sha256)
+    count = here.partials.received(who.space, sha256) if row is None else row.bytes
+    response = Response(status=404, mimetype="application/json") if row is None else Response(mimetype=row.type)
+    response.headers.update({"X-Received": str(count), "Cache-Control": "no-store"})
+    return response
 
 
 @blueprint.get("/<sha256>")
+@blueprint.doc(responses={200: {"description": "The bytes", **KINDS}, 304: {"description": "The asker has them"}})
 def get(sha256: str) -> Response:
     """The exact bytes, shown as nothing but a picture or sound."""
     who, here = require_device(), services()
-    require_hash(sha256)
-    with here.database.read() as db:
-        row = media.get(db, who.space, sha256)
-    if row is None or not here.blobs.has(who.space, sha256):
+    row = _held(who.space, sha256)
+    if row is None:
         raise NotFound("These bytes are not here.", code="media_missing", hint="They may still be on the phone that took them.")
     response = Response(here.blobs.read(who.space, sha256), mimetype=row.type)
     response.set_etag(sha256)
@@ -99,6 +105,15 @@ def known(asked: dict[str, list[str]]) -> dict[str, list[str]]:
         rows = media.known(db, who.space, asked["hashes"])
     # A phone may free its copy on this word: it is given only for bytes that are really there.
     return {"known": sorted(sha256 for sha256 in rows if here.blobs.has(who.space, sha256))}
+
+
+def _held(space: str, sha256: str) -> Media | None:
+    """What is known of these bytes, if they are here. Raises NotFound for what is no hash."""
+    require_hash(sha256)
+    here = services()
+    with here.database.read() as db:
+        row = media.get(db, space, sha256)
+    return row if row is not None and here.blobs.has(space, sha256) else None
 
 
 def require_hash(sha256: str) -> None:

@@ -9,6 +9,7 @@ from datetime import UTC, datetime
 from flask import Response, request
 from flask_smorest import Blueprint
 
+from barnlight.api.description import shows
 from barnlight.api.limits import limiter
 from barnlight.domain.report_words import moment_day
 from barnlight.errors import NotFound, NotReady
@@ -66,6 +67,7 @@ limit_misses = limiter.limit("60 per minute", deduct_when=lambda response: respo
 
 
 @blueprint.get("/")
+@blueprint.doc(**shows("text/html"))
 @limit_misses
 def report(token: str) -> Response:
     """The page, or first the word that a newer version exists; opening it is counted by day."""
@@ -80,6 +82,7 @@ def report(token: str) -> Response:
 
 
 @blueprint.get("/page")
+@blueprint.doc(**shows("text/html"))
 @limit_misses
 def page(token: str) -> Response:
     """The page as it was given to this recipient, whatever is newer."""
@@ -87,6 +90,7 @@ def page(token: str) -> Response:
 
 
 @blueprint.get("/style.css")
+@blueprint.doc(**shows("text/css"))
 @limit_misses
 def style(token: str) -> Response:
     """The style sheet as it was when the report was made."""
@@ -94,6 +98,7 @@ def style(token: str) -> Response:
 
 
 @blueprint.get("/photo/<sha256>.jpg")
+@blueprint.doc(**shows("image/jpeg"))
 @limit_misses
 def photo(token: str, sha256: str) -> Response:
     """One photo of the report at its size; a photo that the report does not show is not here."""
@@ -101,6 +106,7 @@ def photo(token: str, sha256: str) -> Response:
 
 
 @blueprint.get("/report.pdf")
+@blueprint.doc(**shows("application/pdf"))
 @limit_misses
 def pdf(token: str) -> Response:
     """The report as a PDF, made once a link and then kept."""
@@ -115,6 +121,7 @@ def pdf(token: str) -> Response:
 
 
 @blueprint.get("/report.html")
+@blueprint.doc(**shows("text/html"))
 @limit_misses
 def whole(token: str) -> Response:
     """The report as one file to keep, its photos in it."""
@@ -126,6 +133,7 @@ def whole(token: str) -> Response:
 
 
 @blueprint.get("/newer/")
+@blueprint.doc(**shows("text/html"))
 @limit_misses
 def newer(token: str) -> Response:
     """The newest version, where the sender lets this link lead on."""
@@ -133,6 +141,7 @@ def newer(token: str) -> Response:
 
 
 @blueprint.get("/newer/style.css")
+@blueprint.doc(**shows("text/css"))
 @limit_misses
 def newer_style(token: str) -> Response:
     """Its style sheet."""
@@ -140,6 +149,7 @@ def newer_style(token: str) -> Response:
 
 
 @blueprint.get("/newer/photo/<sha256>.jpg")
+@blueprint.doc(**shows("image/jpeg"))
 @limit_misses
 def newer_photo(token: str, sha256: str) -> Response:
     """One of its photos."""
