@@ -58,6 +58,8 @@ export interface Check {
   readonly recorder: boolean;
   readonly leak_photo: boolean;
   readonly lit?: "torch" | "dark";
+  /** The bench tool that helps with it. */
+  readonly tool?: "leaks";
   readonly source: string;
   readonly sureness: string;
 }
