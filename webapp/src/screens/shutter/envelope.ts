@@ -1,11 +1,14 @@
 // The outline of a stretch of sound: for each column the lowest and highest sample, as one SVG path.
 
-export interface Span { from_s: number; to_s: number }
+import type { Span } from "./view_span.ts";
 
-/** Scaled to the loudest sample of the whole sound, so that a quiet stretch looks quiet. */
-export function envelope(samples: Float32Array, rateHz: number, { from_s, to_s }: Span, columns: number, height: number): string {
-  let peak = 1e-6;
-  for (const sample of samples) peak = Math.max(peak, Math.abs(sample));
+/** The loudest sample of a sound. */
+export function loudest(samples: Float32Array): number {
+  return samples.reduce((most, sample) => Math.max(most, Math.abs(sample)), 1e-6);
+}
+
+/** Scaled to `peak`, the loudest sample of the whole sound, so that a quiet stretch looks quiet. */
+export function envelope(samples: Float32Array, rateHz: number, peak: number, { from_s, to_s }: Span, columns: number, height: number): string {
   const middle = height / 2;
   const first = from_s * rateHz;
   const each = ((to_s - from_s) * rateHz) / columns;

@@ -74,6 +74,7 @@ function ReadyShutter({ ready }: { ready: ReadyVisit }) {
   const next = marks.find((mark) => settledOf(mark.text) < wanted) ?? marks[0]!;
   const mark = marks.find((one) => one.text === picked) ?? (coldTaken ? next : marks[0]!);
   const reads = readsOf(takes);
+  const byMachine = readsOf(takes.map((take) => ({ ...take, moved: undefined })));
   const rows = table(reads, piece, catalogue);
   const tallyOf = (text: string) => {
     const own = reads.filter((read) => read.marked.text === text && !read.cold && read.reading.open_time_s !== null);
@@ -106,7 +107,7 @@ function ReadyShutter({ ready }: { ready: ReadyVisit }) {
         onKept={(id) => { setShown(id); setPicked(mark.text); }}
       />}
       {!running && <Button wide icon="list" onClick={() => setRunning(true)}>Run through the speeds, hands free</Button>}
-      {current && <TakeCard key={current.take.id} view={current} read={reads.find((read) => read.id === current.take.id)?.reading} piece={piece} catalogue={catalogue} />}
+      {current && <TakeCard key={current.take.id} view={current} read={reads.find((read) => read.id === current.take.id)?.reading} machine={byMachine.find((read) => read.id === current.take.id)?.reading} piece={piece} catalogue={catalogue} />}
       {rows.length > 0 && <SpeedTable rows={rows} judged={sum} stopsAt={stopsAt} visit={visit} check={judged.checks.find((check) => check.id === SPEEDS_CHECK)} resultAt={judged.resultAt} />}
       {takes.length > 1 && (
         <details class="fold">

@@ -14,9 +14,18 @@ import { Versions } from "../history/versions.tsx";
 import { ServerReadingLine } from "./server_reading.tsx";
 import type { TakeView } from "./takes.ts";
 import { Waveform } from "./waveform.tsx";
-import { holdsWords, nextWords, QUALITY, stopsWords, timeWords, unmarkedWords } from "./words.ts";
+import { besideWords, holdsWords, nextWords, QUALITY, stopsWords, timeWords, unmarkedWords } from "./words.ts";
 
-export function TakeCard({ view, read, piece, catalogue }: { view: TakeView; read: ReadTake["reading"] | undefined; piece: Record<string, any>; catalogue: any }) {
+export interface TakeCardProps {
+  view: TakeView;
+  read: ReadTake["reading"] | undefined;
+  /** The reading without the marks a person set. */
+  machine: ReadTake["reading"] | undefined;
+  piece: Record<string, any>;
+  catalogue: any;
+}
+
+export function TakeCard({ view, read, machine, piece, catalogue }: TakeCardProps) {
   const store = useStore();
   const { take, recording, moved, result } = view;
   const { marked, cold } = take.values["intent"];
@@ -29,7 +38,7 @@ export function TakeCard({ view, read, piece, catalogue }: { view: TakeView; rea
   }, [hash]);
 
   const own = moved?.values["moved"] as { open_s: number; close_s: number } | null | undefined;
-  const machine = read && read.open_s !== null && read.close_s !== null && !read.moved ? { open_s: read.open_s, close_s: read.close_s } : null;
+  const heard = machine && machine.open_s !== null && machine.close_s !== null ? { open_s: machine.open_s, close_s: machine.close_s } : null;
   const series = (catalogue.series as Series[]).find((one) => one.id === piece["speeds"]?.series) ?? null;
   const nominal = nominalSeconds(marked.text, series) ?? marked.seconds;
 
@@ -68,7 +77,8 @@ export function TakeCard({ view, read, piece, catalogue }: { view: TakeView; rea
       <CaptureNotes capture={recording?.values["capture"]} rateHz={recording?.values["file"]?.rate_hz} />
       {read && !own && read.verdict !== "clear" && <Note tone="care" title="Kept. What to do next"><p>{nextWords(read.reason)}{read.other_s !== null && ` It may also be ${timeWords(read.other_s)}.`}</p></Note>}
       {own && read?.verdict === "unusable" && <Note tone="bad"><p>{nextWords(read.reason)}</p></Note>}
-      {sound && result !== undefined && <Waveform samples={sound.samples} rateHz={sound.rateHz} marks={own ?? machine ?? null} clicks={result?.clicks_s ?? []} onMarks={setMarks} />}
+      {sound && result !== undefined && <Waveform samples={sound.samples} rateHz={sound.rateHz} marks={own ?? heard} machine={own ? heard : null} clicks={result?.clicks_s ?? []} onMarks={setMarks} />}
+      {own && <p class="small">{besideWords(machine)}</p>}
       {own && <Button icon="undo" onClick={() => setMarks(null)}>Use the machine's marks</Button>}
     </section>
   );

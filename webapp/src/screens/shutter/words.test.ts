@@ -1,6 +1,6 @@
 // Times, errors and their limits as the recorder says them.
 import { expect, it } from "vitest";
-import { driftWords, errorWords, holdsWords, takesWords, unmarkedWords } from "./words.ts";
+import { besideWords, driftWords, errorWords, holdsWords, takesWords, unmarkedWords } from "./words.ts";
 
 it("says the error with its interval against the exact time, and when the method alone could have made it", () => {
   const row = { nominal_s: 1 / 64, error_stops: 0.1, error_low: -0.05, error_high: 0.25 };
@@ -28,4 +28,9 @@ it("asks for as many firings as the person chose, and says that one is accepted"
   expect([takesWords(0, 3), takesWords(1, 1), takesWords(0, 1), takesWords(5, 3)]).toEqual([
     "Take 1 of 3. One is accepted.", "One take is in; more are welcome.", "Take 1 of 1.", "5 takes are in; more are welcome.",
   ]);
+});
+
+it("keeps the machine's reading beside a person's marks", () => {
+  expect(besideWords({ verdict: "doubtful", open_time_s: 0.0208, low_s: 0.02, high_s: 0.022 })).toBe("The machine reads 20.8 ms (20 ms to 22 ms), doubtful; its marks stand thin beside yours.");
+  expect(besideWords(undefined)).toBe("By itself the machine could read no time.");
 });

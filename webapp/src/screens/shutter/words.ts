@@ -68,6 +68,12 @@ export function unmarkedWords({ unmarked }: Pick<BesideMeasurement, "unmarked">)
   return `Without the mark it reads ${timeWords(unmarked.open_time_s)}${several}, ${unmarked.verdict}.`;
 }
 
+/** What the machine reads, beside the marks a person set. */
+export function besideWords(machine: { verdict: string; open_time_s: number | null; low_s: number | null; high_s: number | null } | undefined): string {
+  if (machine?.open_time_s == null || machine.low_s === null || machine.high_s === null) return "By itself the machine could read no time.";
+  return `The machine reads ${spanWords(machine.open_time_s, machine.low_s, machine.high_s)}, ${machine.verdict}; its marks stand thin beside yours.`;
+}
+
 /** How many firings of those asked for are in; a single one is always accepted, and that is said. */
 export function takesWords(settled: number, wanted: number): string {
   if (settled >= wanted) return `${settled === 1 ? "One take is" : `${settled} takes are`} in; more are welcome.`;
