@@ -10,6 +10,7 @@ import { Note, Waiting } from "../../ui/notes.tsx";
 import { Screen } from "../../ui/screen.tsx";
 import { tellFailure } from "../../ui/tell_failure.ts";
 import { status, syncNow } from "../../sync/engine.ts";
+import { ApartInBook } from "../history/apart.tsx";
 import { BookFile } from "./book_file.tsx";
 import { Devices } from "./devices.tsx";
 import { Refusals } from "./refusals.tsx";
@@ -36,6 +37,7 @@ export default function Device() {
         <Lasting />
         <Button href="#/room">Room on this phone</Button>
         <BookFile />
+        <ApartInBook />
         <Refusals />
       </section>
       <section class="stack" aria-label="How it shows things">

@@ -9,6 +9,7 @@ import { useCatalogue } from "../visit/use_catalogue.ts";
 import { msOf } from "./entries.ts";
 import { fieldTitle } from "./field_words.ts";
 import { momentWords, valueWords } from "./value_words.ts";
+import "./history.css";
 
 const NO_NAMES = new Map<string, string>();
 
@@ -45,8 +46,8 @@ export function Choice({ apart, check, of, names = NO_NAMES }: { apart: ApartFie
     <Note tone="care" title={`${versions.length} versions of “${[of, field === "deleted" ? "Taken off" : fieldTitle(kind, field)].filter(Boolean).join(": ")}”: which holds?`}>
       <ul class="stack tight">
         {versions.map((version) => (
-          <li key={version.change.id} class="row">
-            <span class="grow wrap-anywhere"><strong>{words(version.change.value)}</strong><br /><span class="small">{whoWords(version.said, device)}, {momentWords(msOf(version.said.stamp))}</span></span>
+          <li key={version.change.id} class="version">
+            <span><strong>{words(version.change.value)}</strong><br /><span class="small">{whoWords(version.said, device)}, {momentWords(msOf(version.said.stamp))}</span></span>
             <Button label={`This one: ${words(version.change.value)}`} onClick={() => pick(version)}>This one</Button>
           </li>
         ))}

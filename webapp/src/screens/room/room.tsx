@@ -61,7 +61,7 @@ export default function Room() {
           <h2>Let go</h2>
           {AGES.map(({ days, words }) => {
             const some = loose.filter((one) => one.added_ms <= store.nowMs() - days * DAY_MS);
-            return <Button key={days} wide disabled={working || some.length === 0} onClick={() => go(some)}>{files(some.length)} {words}: {megabytes(bytesOf(some))}</Button>;
+            return some.length > 0 && <Button key={days} wide disabled={working} onClick={() => go(some)}>{files(some.length)} {words}: {megabytes(bytesOf(some))}</Button>;
           })}
         </section>
       )}

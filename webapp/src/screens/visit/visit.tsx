@@ -5,6 +5,7 @@ import { address } from "../../ui/route.ts";
 import { Screen } from "../../ui/screen.tsx";
 import type { ScreenInput } from "../../ui/screen_input.ts";
 import { PhotoStrip } from "../check/place_photos.tsx";
+import { ApartOfPiece } from "../history/apart.tsx";
 import { PhotoButton } from "../photo/photo_button.tsx";
 import { BottomLine } from "./bottom_line.tsx";
 import { Facts } from "./facts.tsx";
@@ -39,6 +40,7 @@ export default function Visit({ params }: ScreenInput) {
       actions={<Button kind="bare" icon="page" label="Condition report" href={address("/visit", id, "/report")} />}
       under={<><TagBar open={view.open} current={id} /><BottomLine judged={judged} visit={id} /></>}
     >
+      <ApartOfPiece visit={id} piece={view.piece.id} />
       <div class="stack">
         <Button wide kind={short.done < short.of ? "strong" : "plain"} icon="clock" href={address("/visit", id, "/pass", "short")}>
           {short.done === 0 ? "Five-minute pass" : short.done < short.of ? `Five-minute pass: ${short.of - short.done} left, ${spanWords(short.left_s)}` : "Five-minute pass: done"}
