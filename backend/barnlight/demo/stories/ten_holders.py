@@ -9,7 +9,7 @@ MIDDLES_IN = {
     1: (0.1968, 0.1972), 2: (0.1975, 0.1964), 3: (0.1981, 0.1970), 4: (0.2071, 0.1979), 5: (0.1966, 0.1969),
     6: (0.1959, 0.1973), 7: (0.1977, 0.1982), 8: (0.1970, 0.1868), 9: (0.1963, 0.1967), 10: (0.1974, 0.1971),
 }
-CORNERS_IN = (0.0, 0.0004, -0.0003, 0.0006, -0.0005)
+STRAYS_IN = {"middle": 0.0, "top_left": 0.0004, "top_right": -0.0003, "bottom_left": 0.0006, "bottom_right": -0.0005}
 MISSES = {(4, "a"), (8, "b")}
 
 
@@ -61,7 +61,7 @@ def tell() -> Story:
 
 def _depth(story: Story, visit: str, number: int, side: str) -> None:
     middle_in = MIDDLES_IN[number]["ab".index(side)]
-    for point, stray_in in enumerate(CORNERS_IN, 1):
+    for point, stray_in in STRAYS_IN.items():
         story.reading(visit, "holders.depth.sides", "depth", f"{middle_in + stray_in:.4f}", "in",
                       place=f"holder={number};point={point};side={side}", resolution_mm=0.01)
     missed = (number, side) in MISSES
