@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from test_sync_machine import ModelPhone
+from model_phone import ModelPhone
 
 from barnlight.domain import clock
 
@@ -26,9 +26,9 @@ def received_stamps_not_merged(patch: Patch) -> None:
 def clock_not_kept(patch: Patch) -> None:
     edit = ModelPhone.edit
 
-    def forgetful(self: ModelPhone, *given: Any) -> dict[str, Any]:
+    def forgetful(self: ModelPhone, *given: Any, **more: Any) -> dict[str, Any]:
         self.clock = None
-        return edit(self, *given)
+        return edit(self, *given, **more)
 
     patch.setattr(ModelPhone, "edit", forgetful)
 
@@ -36,9 +36,9 @@ def clock_not_kept(patch: Patch) -> None:
 def clock_lowered_while_edits_wait(patch: Patch) -> None:
     edit = ModelPhone.edit
 
-    def lowering(self: ModelPhone, record: str, field: str, value: str, now_ms: int, number: int) -> dict[str, Any]:
+    def lowering(self: ModelPhone, record: str, field: str, value: Any, now_ms: int, number: int, **more: Any) -> dict[str, Any]:
         self.clock = clock.tick(None, now_ms, self.device) if self.outbox else self.clock
-        return edit(self, record, field, value, now_ms, number)
+        return edit(self, record, field, value, now_ms, number, **more)
 
     patch.setattr(ModelPhone, "edit", lowering)
 
@@ -46,8 +46,8 @@ def clock_lowered_while_edits_wait(patch: Patch) -> None:
 def outbox_cleared_on_send(patch: Patch) -> None:
     of_field = ModelPhone.edit
 
-    def sent_and_forgotten(self: ModelPhone, *given: Any) -> dict[str, Any]:
-        made = of_field(self, *given)
+    def sent_and_forgotten(self: ModelPhone, *given: Any, **more: Any) -> dict[str, Any]:
+        made = of_field(self, *given, **more)
         self.outbox[:] = [made["id"]]  # the one before was sent, answered or not
         return made
 
@@ -81,7 +81,31 @@ def new_stamp_not_taken_over(patch: Patch) -> None:
     patch.setattr(ModelPhone, "told", lambda self, results: told(self, [{k: v for k, v in one.items() if k != "stamp"} for one in results]))
 
 
+def photo_freed_on_send(patch: Patch) -> None:
+    upload = ModelPhone.upload
+
+    def hasty(self: ModelPhone, put: Any) -> None:
+        def put_and_forget(photo: str, data: bytes) -> bool:
+            del self.photos[photo]
+            return put(photo, data)
+
+        if self.waiting and self.waiting[0] not in self.photos:
+            self.waiting.pop(0)
+        upload(self, put_and_forget)
+
+    patch.setattr(ModelPhone, "upload", hasty)
+
+
+def photo_confirmed_by_whatever_came_back(patch: Patch) -> None:
+    def trusting(self: ModelPhone, put: Any) -> None:
+        if self.waiting:
+            self.confirmed.add(self.waiting[0])
+            put(self.waiting[0], self.photos[self.waiting.pop(0)])
+
+    patch.setattr(ModelPhone, "upload", trusting)
+
+
 FAULTS = [
     received_stamps_not_merged, clock_not_kept, clock_lowered_while_edits_wait, outbox_cleared_on_send, cursor_moved_without_its_rows,
-    pull_overwrites_what_waits, new_stamp_not_taken_over,
+    pull_overwrites_what_waits, new_stamp_not_taken_over, photo_freed_on_send, photo_confirmed_by_whatever_came_back,
 ]  # fmt: skip

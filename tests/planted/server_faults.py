@@ -7,7 +7,8 @@ from typing import Any
 import pytest
 
 from barnlight.domain import clock
-from barnlight.store.changes import Book, every
+from barnlight.store import spaces
+from barnlight.store.changes import Book, every, has
 from barnlight.sync import pull as pulling
 from barnlight.sync import push as pushing
 
@@ -80,8 +81,41 @@ def pull_cursor_is_the_clock(patch: Patch) -> None:
     patch.setattr(pulling, "changes", type("ByClock", (), {"since": staticmethod(page)}))
 
 
+def one_bad_change_blocks_its_batch(patch: Patch) -> None:
+    push_into = pushing.push_into
+
+    def all_or_none(db: Any, space: str, sender: str, changes: Any, now_ms: int, **more: Any) -> Any:
+        bad = [change for change in changes if pushing.judge_meaning(change, space, None) != "ok"]
+        return push_into(db, space, sender, [] if bad else changes, now_ms, **more) if not bad else (
+            "", [{"id": change["id"], "result": "refused", "reason": "bad_value", "message": "One of them is bad."} for change in changes])
+
+    patch.setattr(pushing, "push_into", all_or_none)
+
+
+def number_taken_before_the_commit(patch: Patch) -> None:
+    """Numbers are given in one transaction, and the rows written in the next: somebody may ask in between."""
+    def push(database: Any, space: str, sender: str, changes: Any, now_ms: int) -> Any:
+        with database.write() as db:
+            book = spaces.lock(db, space)
+            first = book.last_number
+            book.last_number += len({change["id"] for change in changes if not has(db, space, change["id"]) and pushing.judge_meaning(change, space, None) == "ok"})
+        with database.write() as db:
+            book = spaces.lock(db, space)
+            given, book.last_number = book.last_number, first
+            said = pushing.push_into(db, space, sender, changes, now_ms)
+            book.last_number = max(given, book.last_number)
+            return said
+
+    patch.setattr(pushing, "push", push)
+
+
+def a_photo_confirmed_but_not_kept(patch: Patch) -> None:
+    patch.setattr("barnlight.store.blobs.DiskBlobs.keep", lambda self, space, incoming: None)
+
+
 FAULTS = [
     no_device_tie_break, the_last_to_arrive_wins, change_ids_not_deduplicated, future_stamps_not_clamped,
     restamped_to_now_and_not_after_what_was_seen, a_batch_taken_in_the_order_of_the_line, a_lost_answer_does_not_tell_the_new_stamp_again,
     base_lost_on_the_way, the_history_without_its_record, pull_goes_on_behind_a_page_that_was_cut, pull_cursor_is_the_clock,
+    one_bad_change_blocks_its_batch, number_taken_before_the_commit, a_photo_confirmed_but_not_kept,
 ]  # fmt: skip

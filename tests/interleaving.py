@@ -1,0 +1,72 @@
+"""Holds one thread at its first commit, or lets the server die at a chosen statement: what a machine cannot do by waiting."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Callable, Iterator
+from concurrent.futures import Future, ThreadPoolExecutor
+from contextlib import contextmanager
+from typing import Any, Literal
+
+from sqlalchemy import event
+from sqlalchemy.orm import Session
+
+from barnlight.store.engine import Database
+
+WAIT_S = 20
+Moment = Literal["before_commit", "after_commit"]
+
+
+class Died(BaseException):
+    """The process is gone; nothing of the program may catch this."""
+
+
+@contextmanager
+def dying_at_statement(database: Database, nth: int) -> Iterator[None]:
+    """The server dies as it asks the database for the `nth` time; the block ends quietly either way."""
+    count = 0
+
+    def ask(*_given: Any) -> None:
+        nonlocal count
+        count += 1
+        if count == nth:
+            raise Died
+
+    event.listen(database.engine, "before_cursor_execute", ask)
+    try:
+        yield
+    except Died:
+        pass
+    finally:
+        event.remove(database.engine, "before_cursor_execute", ask)
+
+
+def in_between(first: Callable[[], Any], second: Callable[[], Any], moment: Moment, then: Callable[[], Any]) -> tuple[Any, Any]:
+    """Hold `first` at its first commit while `second` runs beside it and `then` runs here. Returns what first and second gave."""
+    reached, go_on = threading.Event(), threading.Event()
+    held: list[threading.Thread] = []
+
+    def hold(_session: Session) -> None:
+        if held and held[0] is threading.current_thread() and not reached.is_set():
+            reached.set()
+            assert go_on.wait(WAIT_S)
+
+    def held_first() -> Any:
+        held.append(threading.current_thread())
+        return first()
+
+    event.listen(Session, moment, hold)
+    try:
+        with ThreadPoolExecutor(2) as pool:
+            try:
+                one = pool.submit(held_first)
+                assert reached.wait(WAIT_S)
+                two: Future[Any] = pool.submit(second)
+                if moment == "after_commit":  # nothing is locked any more; before it, the second has to wait for the first
+                    two.result(WAIT_S)
+                then()
+            finally:
+                go_on.set()
+            return one.result(WAIT_S), two.result(WAIT_S)
+    finally:
+        event.remove(Session, moment, hold)
