@@ -73,7 +73,8 @@ PINNED_OTHERWISE = {
         ("shutter_beside", "shutter_candidates", "shutter_common", "shutter_events", "shutter_pairs", "shutter_signal", "shutter_timing"),
         "they work on sound: tests/files/shutter_sound holds recordings with results that both sides must give"),
     **dict.fromkeys(
-        ("leak_doubts", "leak_filters", "leak_finder", "leak_maps", "leak_pieces", "leak_points", "leak_sharpness"),
+        ("leak_doubts", "leak_filters", "leak_finder", "leak_maps", "leak_pieces", "leak_points", "leak_reduce",
+         "leak_sharpness"),
         "they work on pictures: tests/files/leaks holds pictures with results that both sides must give"),
 }  # fmt: skip
 

@@ -13,6 +13,7 @@ from scipy import ndimage
 
 from barnlight import catalogue
 from barnlight.domain import leak_filters as filters
+from barnlight.domain.leak_reduce import area_reduced, reduced_size
 
 Finder = Callable[[np.ndarray], np.ndarray]
 MOST_AREA = 900  # px, the largest piece that counts as a spot, as in the own finder
@@ -61,7 +62,7 @@ def places(finder: Finder, full: np.ndarray) -> list[tuple[float, float]]:
     """What a method finds in a photo, at the working size, in px of the photo."""
     constants = catalogue.load()["leaks"]
     height, width = full.shape[:2]
-    working = filters.area_reduced(full, filters.reduced_size(width, height, constants["working"]["long_edge"]))
+    working = area_reduced(full, reduced_size(width, height, constants["working"]["long_edge"]))
     found = finder(filters.luma(working, constants["luma"]))
     scale = width / working.shape[1]
     return [((x + 0.5) * scale - 0.5, (y + 0.5) * scale - 0.5) for x, y in found]

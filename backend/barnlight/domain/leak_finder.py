@@ -15,6 +15,7 @@ from barnlight.domain import leak_filters as filters
 from barnlight.domain import leak_points as points
 from barnlight.domain.leak_maps import Maps, maps_of
 from barnlight.domain.leak_points import Candidate
+from barnlight.domain.leak_reduce import area_reduced, reduced_size
 from barnlight.domain.leak_sharpness import Sharpness, sharpness_of
 from barnlight.domain.rounding import half_away
 
@@ -30,7 +31,7 @@ def find_leaks(full: np.ndarray, constants: dict) -> dict[str, Any]:
     if full.ndim != 3 or full.shape[2] != 3 or full.dtype != np.uint8 or 0 in full.shape:
         raise ValueError("A picture of red, green and blue levels 0-255 is needed.")
     height, width = full.shape[:2]
-    working = filters.area_reduced(full, filters.reduced_size(width, height, constants["working"]["long_edge"]))
+    working = area_reduced(full, reduced_size(width, height, constants["working"]["long_edge"]))
     return find_in(working, full, constants)
 
 

@@ -22,14 +22,6 @@ export function planeOf(width: number, height: number, values = new Float32Array
   return { width, height, values };
 }
 
-/** [width, height] of a picture brought down to at most `longEdge` px, never up, at least 1 px each. */
-export function reducedSize(width: number, height: number, longEdge: number): [number, number] {
-  const longest = Math.max(width, height);
-  if (longest <= longEdge) return [width, height];
-  const part = (size: number) => Math.max(1, Math.floor((2 * size * longEdge + longest) / (2 * longest)));
-  return [part(width), part(height)];
-}
-
 /** Brightness in codes. */
 export function luma({ width, height, data }: Pixels, weights: readonly number[]): Plane {
   const [red, green, blue] = weights as [number, number, number];
