@@ -15,7 +15,7 @@ from barnlight.domain.ids import place_text
 SHORT_PASS_S = 300
 
 # How often a fault is met and how dear it is, as figures for the order (trade notes 3: judgement, no source).
-_CHANCE = {"rare": 0.05, "sometimes": 0.2, "often": 0.5}
+CHANCE = {"rare": 0.05, "sometimes": 0.2, "often": 0.5}
 _COST = {"low": 1, "medium": 3, "high": 10}
 
 _CORNERS = ["top_left", "top_right", "bottom_left", "bottom_right"]
@@ -121,7 +121,7 @@ def ranked(checks: Iterable[dict]) -> list[dict]:
 
     def order(check: Mapping) -> tuple[float, float]:
         first = math.inf if check["first"] is None else check["first"]
-        return first, -(_CHANCE[check["chance"]] * _COST[check["cost"]]) / check["seconds"]
+        return first, -(CHANCE[check["chance"]] * _COST[check["cost"]]) / check["seconds"]
 
     return sorted(checks, key=order)
 

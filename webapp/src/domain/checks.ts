@@ -44,7 +44,7 @@ export type Pass = "short" | "full";
 export const SHORT_PASS_S = 300;
 
 // How often a fault is met and how dear it is, as figures for the order (trade notes 3: judgement, no source).
-const CHANCE = { rare: 0.05, sometimes: 0.2, often: 0.5 };
+export const CHANCE = { rare: 0.05, sometimes: 0.2, often: 0.5 };
 const COST = { low: 1, medium: 3, high: 10 };
 
 const CORNERS = ["top_left", "top_right", "bottom_left", "bottom_right"];
