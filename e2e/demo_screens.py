@@ -57,7 +57,7 @@ def screens(page: Page, server: Server) -> list[Screen]:
         Screen("shutter", f"/#/visit/{lens}/shutter"), Screen("photo", f"/#/visit/{camera}/photo/{photo}"),
         Screen("report-piece", f"/#/visit/{camera}/report"), Screen("report-session", f"/#/session/{session}/report"),
         Screen("sellers", "/#/sellers"), Screen("seller", f"/#/seller/{seller}"), Screen("dealing", f"/#/seller/{seller}", sheet("Note a dealing")),
-        Screen("device", "/#/device"), Screen("pair", "/#/pair"), Screen("about", "/#/about"), Screen("lost", "/#/nowhere"),
+        Screen("device", "/#/device"), Screen("pair", "/#/pair"), Screen("let-in", "/#/device/another"), Screen("about", "/#/about"), Screen("lost", "/#/nowhere"),
         Screen("shared-report", report.removeprefix(server.url)),
     ]
 

@@ -16,6 +16,7 @@ from barnlight.services import Services
 from barnlight.store import devices, spaces
 
 MINUTE_MS = 60_000
+WRITES = {"POST", "PUT", "PATCH", "DELETE"}
 
 
 def a_code(services: Services, space: str | None = None) -> str:
@@ -118,7 +119,7 @@ def test_pairing_again_ends_the_old_token(app: Flask) -> None:
 
 def test_a_paired_device_lets_in_another(app: Flask) -> None:
     made = Phone(app).pair().post("/api/pair/codes")
-    assert made.status_code == 201 and made.json["link"] == f"http://localhost:8787/#/pair/{made.json['code']}"
+    assert made.status_code == 201 and made.json["link"] == f"http://localhost/#/pair/{made.json['code']}"
     assert Phone(app).pair(made.json["code"]).get("/api/me").status_code == 200
 
 
@@ -134,10 +135,10 @@ def test_the_moment_last_seen_is_written_hourly(app: Flask, hand: Hand) -> None:
 @pytest.mark.parametrize("headers", [{}, {"X-Barnlight": "0"}, {**FROM_APP, "Sec-Fetch-Site": "cross-site"}, {**FROM_APP, "Sec-Fetch-Site": "same-site"}])
 def test_other_pages_cannot_write(app: Flask, headers: dict[str, str]) -> None:
     phone = Phone(app).pair()
-    writes = [rule for rule in app.url_map.iter_rules() if rule.rule.startswith("/api/") and rule.methods & {"POST", "PUT", "DELETE"}]
+    writes = [rule for rule in app.url_map.iter_rules() if rule.rule.startswith("/api/") and rule.methods & WRITES]
     assert len(writes) >= 6
     for rule in writes:
-        [method] = rule.methods & {"POST", "PUT", "DELETE"}
+        [method] = rule.methods & WRITES
         path = rule.build({name: "0" * 64 for name in rule.arguments})[1]
         answer = phone.http.open(path, method=method, headers=headers, json={})
         assert (answer.status_code, answer.json["error"]["code"]) == (403, "not_from_app"), path

@@ -94,6 +94,18 @@ def test_every_route_has_the_security_headers(app: Flask) -> None:
     assert asked > 20
 
 
+def test_a_wrong_method_is_told_the_right_ones(app: Flask) -> None:
+    """RFC 9110, section 15.5.6: an answer 405 must carry Allow."""
+    phone = Phone(app).pair()
+    for rule in app.url_map.iter_rules():
+        path = rule.build({name: "0" * 64 for name in rule.arguments})[1]
+        allowed = set(app.url_map.bind("localhost").allowed_methods(path))
+        for method in {"GET", "POST", "PUT", "PATCH", "DELETE", "TRACE", "QUERY"} - allowed:
+            answer = phone.http.open(path, method=method, headers=FROM_APP)
+            assert (answer.status_code, answer.json["error"]["code"]) == (405, "method_not_allowed"), (method, path)
+            assert set(answer.headers["Allow"].split(", ")) == allowed, (method, path)
+
+
 def test_the_api_describes_itself(app: Flask) -> None:
     described = app.test_client().get("/api/openapi.json").json
     assert described["openapi"].startswith("3.")

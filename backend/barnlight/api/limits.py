@@ -9,9 +9,6 @@ from flask_limiter import Limiter
 
 # A code has 31^8 forms and lives 15 minutes: at this pace a guess has no chance, and a person has tries to spare.
 GUESSES = "10 per minute;60 per hour"
-# Wrong codes from everywhere together. 3,000 guesses at one code come right once in 280 million times; to hold up
-# pairing (nothing else) by using these up takes more than 200 networks.
-GUESSES_FROM_ALL = "3000 per 15 minutes"
 NETWORK_BITS = 64
 
 
@@ -24,6 +21,15 @@ def network() -> str:
     if not isinstance(address, IPv6Address):
         return str(address)
     return str(address.ipv4_mapped or (int(address) >> (128 - NETWORK_BITS)))
+
+
+def guesses_from_all() -> str:
+    """Wrong codes from everywhere together.
+
+    3,000 guesses at one code come right once in 280 million times; to hold up pairing (nothing else) by using these up
+    takes more than 200 networks.
+    """
+    return "3000 per 15 minutes"
 
 
 def everyone() -> str:

@@ -5,13 +5,14 @@ from __future__ import annotations
 from typing import Any
 
 import segno
-from flask import Response, jsonify
+from flask import Response, jsonify, request
 from flask_smorest import Blueprint
 from marshmallow import Schema, fields
 
 from barnlight import __version__
+from barnlight.api import limits
 from barnlight.api.access import give_cookie, require_device, require_safe_address
-from barnlight.api.limits import GUESSES, GUESSES_FROM_ALL, everyone, limiter, was_wrong
+from barnlight.api.limits import GUESSES, everyone, limiter, was_wrong
 from barnlight.api.shapes import Id, Shape, Words
 from barnlight.errors import BadInput, NotFound
 from barnlight.services import services
@@ -54,7 +55,9 @@ class Me(Schema):
 class Code(Schema):
     code = fields.String()
     link = fields.String()
+    made_ms = fields.Integer()
     expires_ms = fields.Integer()
+    lasts_ms = fields.Integer(metadata={"description": "for a phone whose clock is not the server's"})
     qr = fields.List(fields.String(), metadata={"description": "the link as a QR code (ISO/IEC 18004): rows of 1 (dark) and 0, without the margin of 4"})
 
 
@@ -72,7 +75,7 @@ class DeviceShown(Schema):
 
 @blueprint.post("/pair")
 @limiter.limit(GUESSES)
-@limiter.limit(GUESSES_FROM_ALL, key_func=everyone, deduct_when=was_wrong)
+@limiter.limit(lambda: limits.guesses_from_all(), key_func=everyone, deduct_when=was_wrong)
 @blueprint.arguments(PairAsked)
 @blueprint.response(200, Paired)
 def pair(asked: dict[str, Any]) -> Response:
@@ -110,10 +113,12 @@ def me() -> dict[str, Any]:
 def make_code() -> dict[str, Any]:
     """A code to let another device into the same space."""
     who, here = require_device(), services()
+    now_ms = here.now_ms()
     with here.database.write() as db:
-        code, expires_ms = devices.make_code(db, who.space, here.now_ms())
-    link = pairing_link(here.config.address, code)
-    return {"code": code, "link": link, "expires_ms": expires_ms, "qr": qr_rows(link)}
+        code, expires_ms = devices.make_code(db, who.space, now_ms)
+    # By the address that brought this phone here another one finds the way too.
+    link = pairing_link((here.config.public_url or request.host_url).rstrip("/"), code)
+    return {"code": code, "link": link, "made_ms": now_ms, "expires_ms": expires_ms, "lasts_ms": expires_ms - now_ms, "qr": qr_rows(link)}
 
 
 @blueprint.get("/devices")

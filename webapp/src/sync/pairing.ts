@@ -30,4 +30,9 @@ export async function pair(store: Store, code: string, deviceName: string, leave
 
 export const pairedDevices = (): Promise<PairedDevice[]> => call("GET", "/api/devices");
 export const shutOut = (id: string): Promise<void> => call("DELETE", `/api/devices/${id}`);
-export const codeForAnother = (): Promise<{ code: string; link: string; expires_ms: number }> => call("POST", "/api/pair/codes");
+export const rename = (id: string, name: string): Promise<void> => call("PATCH", `/api/devices/${id}`, { name });
+
+/** A code for another phone: its link, the link as rows of QR squares, and from when to when it holds, by the server's clock. */
+export interface Invitation { code: string; link: string; qr: string[]; made_ms: number; expires_ms: number; lasts_ms: number }
+
+export const codeForAnother = (): Promise<Invitation> => call("POST", "/api/pair/codes");

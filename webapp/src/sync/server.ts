@@ -22,6 +22,9 @@ const JSON_LIMIT_MS = 20_000;
 /** A photo of 1 MB on a bad line. */
 const MEDIA_LIMIT_MS = 180_000;
 
+/** What a server says of an address that only newer ones have. */
+const NO_SUCH_ADDRESS = "There is nothing at this address.";
+
 async function ask(path: string, init: RequestInit, limitMs: number): Promise<Response> {
   let response: Response;
   try {
@@ -38,6 +41,9 @@ async function ask(path: string, init: RequestInit, limitMs: number): Promise<Re
   if (response.ok) return response;
   const body = await response.json().catch(() => null) as { error?: { code?: string; message?: string; hint?: string } } | null;
   const { code = "server", message = `The server answered ${response.status}.`, hint, ...details } = body?.error ?? {};
+  if (response.status === 405 || (response.status === 404 && message === NO_SUCH_ADDRESS)) {
+    throw new ServerError(response.status, "server_too_old", "The server's Barnlight is older than this phone's, and cannot do that yet.", "Update Barnlight on the server. Until then everything stays as it is; nothing is lost.");
+  }
   const partly = response.headers.get("X-Received");
   throw new ServerError(response.status, code, message, hint, partly === null ? details : { ...details, received: Number(partly) });
 }
@@ -45,7 +51,7 @@ async function ask(path: string, init: RequestInit, limitMs: number): Promise<Re
 const unreachable = () => new ServerError(0, "unreachable", "The server cannot be reached.", "Everything stays on this phone and is sent later.");
 
 /** Sends and receives JSON. Throws ServerError. */
-export async function call<T>(method: "GET" | "POST" | "DELETE", path: string, body?: unknown): Promise<T> {
+export async function call<T>(method: "GET" | "POST" | "PATCH" | "DELETE", path: string, body?: unknown): Promise<T> {
   const response = await ask(path, { method, ...(body !== undefined && await packed(body)) }, JSON_LIMIT_MS);
   return (response.status === 204 ? undefined : await told(response)) as T;
 }

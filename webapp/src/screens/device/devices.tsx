@@ -1,23 +1,27 @@
 // The devices that share the book: how to let another one in, and how to shut one out.
 import { useEffect, useState } from "preact/hooks";
-import { codeForAnother, pairedDevices, shutOut, type PairedDevice } from "../../sync/pairing.ts";
+import { pairedDevices, rename, shutOut, type PairedDevice } from "../../sync/pairing.ts";
 import { ServerError } from "../../sync/server.ts";
 import { Button } from "../../ui/button.tsx";
+import { TextField } from "../../ui/field.tsx";
 import { Icon } from "../../ui/icon.tsx";
-import { Note } from "../../ui/notes.tsx";
 import { showToast } from "../../ui/toast.tsx";
 
 const words = (error: unknown) => (error instanceof ServerError ? `${error.message} ${error.hint ?? ""}`.trim() : "The server could not be asked.");
 
 export function Devices() {
   const [devices, setDevices] = useState<PairedDevice[] | string | null>(null);
-  const [code, setCode] = useState<{ code: string; link: string } | null>(null);
+  const [naming, setNaming] = useState<string | null>(null);
   const read = () => { pairedDevices().then(setDevices, (error: unknown) => setDevices(words(error))); };
   useEffect(read, []);
 
-  const let_in = () => { codeForAnother().then(setCode, (error: unknown) => showToast({ words: words(error), failed: true })); };
+  const failed = (error: unknown) => showToast({ words: words(error), failed: true });
+  const callIt = (device: PairedDevice, name: string) => {
+    setNaming(null);
+    if (name !== "" && name !== device.name) rename(device.id, name).then(read, failed);
+  };
   const shut = (device: PairedDevice) => {
-    shutOut(device.id).then(() => { showToast({ words: `${device.name} is shut out; it can be paired again` }); read(); }, (error: unknown) => showToast({ words: words(error), failed: true }));
+    shutOut(device.id).then(() => { showToast({ words: `${device.name} is shut out; it can be paired again` }); read(); }, failed);
   };
 
   return (
@@ -29,14 +33,19 @@ export function Devices() {
           {devices.map((device) => (
             <li key={device.id} class="line">
               <Icon name="gear" />
-              <span><span class="name">{device.name}{device.this && " (this phone)"}</span><span class="under">last seen {new Date(device.seen_ms).toLocaleString(undefined, { day: "numeric", month: "short", hour: "2-digit", minute: "2-digit" })}</span></span>
+              <div>
+                <span class="name">{device.name}{device.this && " (this phone)"}</span>
+                <span class="under">last seen {new Date(device.seen_ms).toLocaleString(undefined, { day: "numeric", month: "short", hour: "2-digit", minute: "2-digit" })}</span>
+                {naming === device.id
+                  ? <TextField label={`Another name for ${device.name}`} value={device.name} max={80} onInput={() => undefined} onDone={(name) => callIt(device, name.trim())} />
+                  : <Button kind="quiet" label={`Rename ${device.name}`} onClick={() => setNaming(device.id)}>Rename</Button>}
+              </div>
               {!device.this && <Button kind="danger" label={`Shut out ${device.name}`} onClick={() => shut(device)}>Shut out</Button>}
             </li>
           ))}
         </ul>
       )}
-      {Array.isArray(devices) && <Button icon="plus" onClick={let_in}>Let another phone in</Button>}
-      {code && <Note tone="tell" title={code.code}><p>Type it there within 15 minutes, or open <span class="wrap-anywhere">{code.link}</span>. It works once.</p></Note>}
+      {Array.isArray(devices) && <Button icon="plus" href="#/device/another">Let another phone in</Button>}
     </>
   );
 }
