@@ -59,7 +59,7 @@ export interface Check {
   readonly leak_photo: boolean;
   readonly lit?: "torch" | "dark";
   /** The bench tool that helps with it. */
-  readonly tool?: "leaks";
+  readonly tool?: "leaks" | "holder_depth" | "focus" | "aperture" | "bellows" | "coverage" | "straightness";
   readonly source: string;
   readonly sureness: string;
 }

@@ -12,6 +12,10 @@ export interface MetaFacts {
   currency: string;
   /** Firings asked for at each marked speed of a shutter. */
   firings: number;
+  /** Holder depths typed at the bench, without a session: place -> what was typed. */
+  bench_depths: { format: string | null; count: number; points: Record<string, { text: string; unit: "mm" | "in"; tool: string }> };
+  /** What was last chosen and typed at the bench for screen and focus. */
+  bench_focus: Record<string, string>;
   /** Where the person left a visit, to resume at. */
   left_at: { visit: string; address: string };
   clock: string;
@@ -21,6 +25,10 @@ export interface MetaFacts {
   /** When the oldest edit was made that no server or file holds; absent when all are safe. */
   unsaved_since: number;
   last_backup_ms: number;
+  /** What was known of a book that the browser cleared before this one began; until the person has read of it. */
+  cleared: { paired: boolean; unsaved_since: number | null };
+  /** Ids of changes that a newer app made and this one does not understand: kept and passed on, not merged. */
+  newer: string[];
   /** Hashes of photos and sounds that the person let go on this phone; they are shown from the server, without a copy kept. */
   let_go: string[];
 }

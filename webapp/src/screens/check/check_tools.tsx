@@ -34,7 +34,7 @@ export function CheckTools({ check, spot, hasWords, onWords, onLeaveOut }: Check
       <TorchTool />
       {check.recorder && <a class="tool" href={address("/visit", spot.visit, "/shutter")}><Icon name="sound" />Record it</a>}
       {check.tool === "leaks" && <a class="tool" href={address("/visit", spot.visit, "/leaks", { check: check.id, place: spot.place })}><Icon name="torch" />Find leaks</a>}
-      {check.tool && <a class="tool" href={address("/visit", spot.visit, "/measure", check.tool, { check: check.id })}><Icon name="ruler" />Measure</a>}
+      {check.tool && check.tool !== "leaks" && <a class="tool" href={address("/visit", spot.visit, "/measure", check.tool, { check: check.id })}><Icon name="ruler" />Measure</a>}
       {check.leak_photo && <Tool icon="eye" onClick={() => setDark(true)}>Red dark</Tool>}
       <Tool icon="pen" pressed={hasWords} onClick={onWords}>Words</Tool>
       <Tool icon="cross" onClick={onLeaveOut}>Does not apply</Tool>

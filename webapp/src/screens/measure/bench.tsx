@@ -1,0 +1,28 @@
+// The bench: the measuring tools on their own, without a session, for gear that is already at home.
+import { Icon, type IconName } from "../../ui/icon.tsx";
+import { Screen } from "../../ui/screen.tsx";
+
+const TOOLS: readonly { address: string; icon: IconName; title: string; says: string }[] = [
+  { address: "#/bench/holder_depth", icon: "holder", title: "Holder depth", says: "Five points a side; which holders to keep together" },
+  { address: "#/leaks", icon: "torch", title: "Leak finder", says: "Bright points in a photo of a dark room" },
+  { address: "#/bench/focus", icon: "ruler", title: "Screen and film", says: "Does the screen focus where the film lies, and what to shim" },
+];
+
+export default function Bench() {
+  return (
+    <Screen title="Bench" over="Measuring without a session" back="#/" backWord="Back to the sales">
+      <p class="soft">What is typed here stays on this phone, and goes into no report. In a session the same tools stand at the checks that need them.</p>
+      <ul class="lines">
+        {TOOLS.map((tool) => (
+          <li key={tool.address}>
+            <a class="line" href={tool.address}>
+              <Icon name={tool.icon} />
+              <span><span class="name">{tool.title}</span><span class="under">{tool.says}</span></span>
+              <Icon name="onward" size="little" />
+            </a>
+          </li>
+        ))}
+      </ul>
+    </Screen>
+  );
+}
