@@ -58,9 +58,9 @@ def test_from_a_check_through_the_whole_screen(phone: Callable[..., Phone], serv
     for leak in visible:
         assert any(abs(x - leak.x / SIZE[0]) < 0.01 and abs(y - leak.y / SIZE[1]) < 0.015 for x, y in marked), leak
 
-    page.get_by_role("button", name="Light at place 1").click()
+    page.get_by_role("button", name="Light at place 1", exact=True).click()
     page.get_by_role("button", name="No light at place 2").click()
-    expect(page.get_by_role("button", name="Light at place 1")).to_have_attribute("aria-pressed", "true")
+    expect(page.get_by_role("button", name="Light at place 1", exact=True)).to_have_attribute("aria-pressed", "true")
 
     # By keyboard: the cross, and a place of one's own.
     shown = page.get_by_role("application")
@@ -82,7 +82,7 @@ def test_from_a_check_through_the_whole_screen(phone: Callable[..., Phone], serv
     address = page.url
     mine.kill()
     page = mine.open(address)
-    expect(page.get_by_role("button", name="Light at place 1")).to_have_attribute("aria-pressed", "true")
+    expect(page.get_by_role("button", name="Light at place 1", exact=True)).to_have_attribute("aria-pressed", "true")
     expect(page.get_by_role("button", name="No light at place 2")).to_have_attribute("aria-pressed", "true")
     expect(page.get_by_text("added by you")).to_be_visible()
     body = page.locator("main").inner_text().lower()

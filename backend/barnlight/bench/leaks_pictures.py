@@ -12,6 +12,8 @@ from barnlight.bench.leaks_figures import Leak, Truth
 from barnlight.demo.leak_picture import picture
 from barnlight.media.leak_photo import upright_pixels
 
+# Median level from which a picture counts as spoilt by room light, though its leaks may show.
+TOO_BRIGHT = 80
 # Below: for tuning. From here on: for judging.
 JUDGING_FROM = 1000
 
@@ -20,7 +22,9 @@ def simulated(seed: int) -> tuple[np.ndarray, Truth]:
     """(upright pixels, truth) of a seed."""
     photo = picture(seed)
     leaks = [Leak(one.shape, [one.line], one.seen_as, one.cnr) for one in photo.leaks]
-    return upright_pixels(photo.jpeg), Truth(photo.size, photo.kind, photo.spoilt, leaks, photo.reflections)
+    full = upright_pixels(photo.jpeg)
+    spoilt = photo.spoilt or ("room_light" if float(np.median(full)) > TOO_BRIGHT else None)
+    return full, Truth(photo.size, photo.kind, spoilt, leaks, photo.reflections)
 
 
 def kept(folder: Path) -> Iterator[tuple[np.ndarray, Truth]]:

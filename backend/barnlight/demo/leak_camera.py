@@ -66,7 +66,7 @@ def _through_lens(light: np.ndarray, phone: Phone) -> np.ndarray:
     if np.hypot(*phone.motion) > 0.3:
         steps = max(2, int(np.hypot(*phone.motion)) + 1)
         shifts = np.linspace(-0.5, 0.5, steps)
-        seen = np.mean([np.roll(seen, (round(s * phone.motion[1]), round(s * phone.motion[0])), (0, 1)) for s in shifts], axis=0, dtype=np.float32)
+        seen = np.mean([_shifted(seen, round(s * phone.motion[0]), round(s * phone.motion[1])) for s in shifts], axis=0, dtype=np.float32)
     if phone.defocus_px > 2:
         seen = _disc(seen, phone.defocus_px)
     sigma = float(np.hypot(phone.psf_px, phone.defocus_px / 2 if phone.defocus_px <= 2 else 0))
@@ -76,6 +76,12 @@ def _through_lens(light: np.ndarray, phone: Phone) -> np.ndarray:
     shape = light.shape[1], light.shape[0]
     spread = np.stack([np.asarray(Image.fromarray(np.ascontiguousarray(halo[..., k])).resize(shape, Image.Resampling.BILINEAR)) for k in range(3)], axis=-1)
     return seen * (1 - phone.halo) + phone.halo * spread
+
+
+def _shifted(light: np.ndarray, across: int, down: int) -> np.ndarray:
+    """Moved by whole pixels; what comes in over the edge repeats it."""
+    rows, columns = (np.clip(np.arange(size) - by, 0, size - 1) for size, by in zip(light.shape[:2], (down, across), strict=True))
+    return light[np.ix_(rows, columns)]
 
 
 def _disc(light: np.ndarray, radius: float) -> np.ndarray:

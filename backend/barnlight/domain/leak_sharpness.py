@@ -26,9 +26,10 @@ def sharpness_of(level: np.ndarray, constants: dict) -> Sharpness:
     for index in range(limits["directions"]):
         turn = math.pi * index / limits["directions"]
         edge = _level_of(coarse, turn, outside, limits["share"], limits)
-        if edge < limits["least_edge"]:
-            return "cannot_tell"
         grain = limits["noise_z"] * _level_of(fine, turn, outside, 0.5, limits) / 0.6745
+        # A sharp edge that weak would drown in the noise as well.
+        if edge < limits["least_edge"] or grain > limits["most_grain"] * edge:
+            return "cannot_tell"
         ratios.append(math.sqrt(max(0, _level_of(fine, turn, outside, limits["share"], limits) ** 2 - grain**2)) / edge)
     if max(ratios) < limits["blurred_below"]:
         return "blurred"

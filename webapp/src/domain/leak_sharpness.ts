@@ -20,9 +20,10 @@ export function sharpnessOf(level: Plane, constants: LeakConstants): Sharpness {
     const turn = (Math.PI * index) / limits.directions;
     count(levels, coarse, turn, outside);
     const edge = levels.rank(limits.share);
-    if (edge < limits.least_edge) return "cannot_tell";
     count(levels, fine, turn, outside);
     const grain = (limits.noise_z * levels.rank(0.5)) / 0.6745;
+    // A sharp edge that weak would drown in the noise as well.
+    if (edge < limits.least_edge || grain > limits.most_grain * edge) return "cannot_tell";
     ratios.push(Math.sqrt(Math.max(0, levels.rank(limits.share) ** 2 - grain ** 2)) / edge);
   }
   const [least, most] = [Math.min(...ratios), Math.max(...ratios)];
