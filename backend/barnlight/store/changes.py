@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from typing import Any
 
-from sqlalchemy import delete, insert, select
+from sqlalchemy import Row, bindparam, delete, insert, select, update
 from sqlalchemy.orm import Session
 
 from barnlight.domain import merge
-from barnlight.store import spaces
-from barnlight.store.batches import in_batches
+from barnlight.store.batches import among, in_batches
 from barnlight.store.kinds import parent_fields
-from barnlight.store.models import Change, Parent, Record
+from barnlight.store.models import Change, Parent, Record, Space
 
 # What a change is made of; anything else a newer app gave it is kept in `more`.
 PARTS = ("id", "space", "kind", "record", "field", "value", "stamp", "base", "settles", "device", "author", "schema")
@@ -20,18 +20,41 @@ PARTS = ("id", "space", "kind", "record", "field", "value", "stamp", "base", "se
 NOT_MORE = (*PARTS, "number")
 
 
+# Made once: making a statement takes longer than asking it, and a push asks several.
+_C, _R, _P, _S = (table.__table__ for table in (Change, Record, Parent, Space))
+_HEAD = select(_S.c.epoch, _S.c.last_number, _S.c.clock).where(_S.c.id == bindparam("space")).with_for_update()
+_KNOWN = select(_C).where(_C.c.space == bindparam("space"), _C.c.id.in_(bindparam("among", expanding=True)))
+_RECORDS = select(_R.c.id, _R.c.kind, _R.c.fields).where(_R.c.space == bindparam("space"), _R.c.id.in_(bindparam("among", expanding=True)))
+_MOVE_HEAD = update(_S).where(_S.c.id == bindparam("space")).values(last_number=bindparam("number"), clock=bindparam("latest"))
+_SET_FIELDS = update(_R).where(_R.c.space == bindparam("in_space"), _R.c.id == bindparam("record")).values(fields=bindparam("fields"))
+_LEAVE_PARENT = delete(_P).where(_P.c.space == bindparam("space"), _P.c.child == bindparam("child"), _P.c.field == bindparam("field"))
+_ADD_RECORDS, _ADD_CHANGES, _ADD_PARENTS = insert(_R), insert(_C), insert(_P)
+
+
+@dataclass
+class Head:
+    """Where a space stands: its last number and the latest stamp it has accepted."""
+
+    id: str
+    epoch: str
+    last_number: int
+    clock: str | None
+
+
 class Book:
     """A space opened for writing, with the records and the known changes that a batch touches already loaded.
 
+    Holds the space's lock until the transaction ends, so that numbers are given in the order of commits.
     Everything appended lands together when `close` is called and the transaction commits.
     """
 
     def __init__(self, db: Session, space: str, ids: Iterable[str], records: Iterable[str]) -> None:
+        db.flush()
         self._db = db
-        self.space = spaces.lock(db, space)
-        self._known = {row.id: row for row in in_batches(db, select(Change).where(Change.space == space), Change.id, ids)}
-        found = in_batches(db, select(Record).where(Record.space == space), Record.id, records)
-        self._records = {row.id: row for row in found}
+        self.space = Head(space, *db.connection().execute(_HEAD, {"space": space}).one())
+        self._known = {row.id: row for row in among(db, _KNOWN, ids, space=space)}
+        self._records = {row.id: (row.kind, row.fields) for row in among(db, _RECORDS, records, space=space)}
+        self._stored, self._touched = set(self._records), set()
         self._rows: list[dict[str, Any]] = []
         self._appended: dict[str, dict[str, Any]] = {}
         self._moved: dict[tuple[str, str], str | None] = {}
@@ -45,8 +68,8 @@ class Book:
 
     def kind_of(self, record: str) -> str | None:
         """The kind the record already has."""
-        row = self._records.get(record)
-        return row and row.kind
+        held = self._records.get(record)
+        return held and held[0]
 
     def append(self, change: dict[str, Any], *, sent_stamp: str | None, deferred: bool, sender: str, now_ms: int) -> int:
         """Put a checked change into the history, and into its record unless it is deferred. Returns its number."""
@@ -64,29 +87,31 @@ class Book:
 
     def apply(self, change: dict[str, Any]) -> None:
         """Let the change win its field, if it does."""
-        record = self._records.get(change["record"])
-        if record is None:
-            record = Record(space=self.space.id, id=change["record"], kind=change["kind"], fields={})
-            self._records[record.id] = record
-            self._db.add(record)
-        held = record.fields.get(change["field"])
+        record, field = change["record"], change["field"]
+        kind, fields = self._records.setdefault(record, (change["kind"], {}))
+        held = fields.get(field)
         if held and not merge.wins(change, {"stamp": held["stamp"], "id": held["change"]}):
             return
-        winner = {"value": change["value"], "change": change["id"], "stamp": change["stamp"], "author": change["author"]}
-        record.fields = {**record.fields, change["field"]: winner}
-        if change["field"] in parent_fields(record.kind):
-            self._moved[record.id, change["field"]] = change["value"]
+        fields[field] = {"value": change["value"], "change": change["id"], "stamp": change["stamp"], "author": change["author"]}
+        self._touched.add(record)
+        if field in parent_fields(kind):
+            self._moved[record, field] = change["value"]
 
     def close(self) -> None:
         """Write what was appended."""
-        self._db.flush()
+        line, space = self._db.connection(), self.space.id
         if self._rows:
-            self._db.execute(insert(Change), self._rows)
-        for (child, field), parent in self._moved.items():
-            here = (Parent.space == self.space.id, Parent.child == child, Parent.field == field)
-            self._db.execute(delete(Parent).where(*here))
-            if parent is not None:
-                self._db.execute(insert(Parent).values(space=self.space.id, child=child, field=field, parent=parent))
+            line.execute(_MOVE_HEAD, {"space": space, "number": self.space.last_number, "latest": self.space.clock})
+            line.execute(_ADD_CHANGES, self._rows)
+        written = [(record, *self._records[record]) for record in sorted(self._touched)]
+        if new := [{"space": space, "id": record, "kind": kind, "fields": fields} for record, kind, fields in written if record not in self._stored]:
+            line.execute(_ADD_RECORDS, new)
+        if old := [{"in_space": space, "record": record, "fields": fields} for record, _, fields in written if record in self._stored]:
+            line.execute(_SET_FIELDS, old)
+        if moved := [{"space": space, "child": child, "field": field, "parent": parent} for (child, field), parent in self._moved.items()]:
+            line.execute(_LEAVE_PARENT, moved)
+            if named := [row for row in moved if row["parent"] is not None]:
+                line.execute(_ADD_PARENTS, named)
 
 
 def since(db: Session, space: str, after: int, limit: int) -> list[dict[str, Any]]:
@@ -124,7 +149,7 @@ def understood(db: Session, space: str, change: str) -> None:
     db.scalars(select(Change).where(Change.space == space, Change.id == change)).one().deferred = False
 
 
-def as_change(row: Change) -> dict[str, Any]:
+def as_change(row: Change | Row) -> dict[str, Any]:
     """A stored change as devices exchange it, with its number."""
     return {**row.more, **{part: getattr(row, part) for part in PARTS}, "number": row.number}
 

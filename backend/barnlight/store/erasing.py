@@ -6,11 +6,11 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from sqlalchemy import delete, insert, select
+from sqlalchemy import bindparam, delete, insert, select
 from sqlalchemy.orm import Session
 
 from barnlight.store import records
-from barnlight.store.batches import AT_ONCE, in_batches
+from barnlight.store.batches import AT_ONCE, among, in_batches
 from barnlight.store.kinds import owned_by
 from barnlight.store.models import Change, Erased, Evidence, Media, Parent, Publication, Record, ShareLink
 
@@ -90,9 +90,12 @@ def remember(db: Session, space: str, gone: dict[str, str], now_ms: int, numbers
         db.execute(insert(Erased), rows)
 
 
+_ERASED_AMONG = select(Erased.record).where(Erased.space == bindparam("space"), Erased.record.in_(bindparam("among", expanding=True)))
+
+
 def erased_among(db: Session, space: str, ids: Iterable[str]) -> set[str]:
     """Those of the ids that were erased."""
-    return set(in_batches(db, select(Erased.record).where(Erased.space == space), Erased.record, ids))
+    return {row.record for row in among(db, _ERASED_AMONG, ids, space=space)}
 
 
 def gone_parents(db: Session, space: str, changes: Sequence[dict[str, Any]]) -> set[str]:

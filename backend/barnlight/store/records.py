@@ -5,14 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import Any
 
-from sqlalchemy import select
+from sqlalchemy import bindparam, select
 from sqlalchemy.orm import Session
 
-from barnlight.store.batches import in_batches
+from barnlight.store.batches import among
 from barnlight.store.models import Parent, Record
 
 OF_VISIT = ("answer", "reading", "photo", "recording", "take", "claim")
 OF_PIECE = ("claim", "repair", "film_test")
+
+# Columns, not mapped rows: what a session has read before must not stand in for what is there now.
+_PARTS = (Record.id, Record.kind, Record.fields)
+_AMONG = bindparam("among", expanding=True)
 
 Rec = dict[str, Any]
 ByKind = dict[str, list[Rec]]
@@ -20,18 +24,18 @@ ByKind = dict[str, list[Rec]]
 
 def load(db: Session, space: str, kind: str | None = None, ids: Iterable[str] | None = None) -> list[Rec]:
     """Records `{id, kind, fields: {name: {value, change, stamp, author}}}`, deleted ones too, in the order of their ids."""
-    query = select(Record).where(Record.space == space)
+    query = select(*_PARTS).where(Record.space == space)
     if kind is not None:
         query = query.where(Record.kind == kind)
-    rows = db.scalars(query) if ids is None else in_batches(db, query, Record.id, ids)
-    return sorted(({"id": row.id, "kind": row.kind, "fields": row.fields} for row in rows), key=_id)
+    rows = db.execute(query) if ids is None else among(db, query.where(Record.id.in_(_AMONG)), ids)
+    return sorted((dict(row._mapping) for row in rows), key=_id)
 
 
 def children(db: Session, space: str, parents: Iterable[str], kinds: Sequence[str]) -> list[Rec]:
     """The records of these kinds that name one of the parents, each once, in the order of their ids."""
-    query = select(Record).join(Parent, (Parent.space == Record.space) & (Parent.child == Record.id))
-    query = query.where(Record.space == space, Record.kind.in_(kinds))
-    found = {row.id: {"id": row.id, "kind": row.kind, "fields": row.fields} for row in in_batches(db, query, Parent.parent, parents)}
+    query = select(*_PARTS).join(Parent, (Parent.space == Record.space) & (Parent.child == Record.id))
+    query = query.where(Record.space == space, Record.kind.in_(kinds), Parent.parent.in_(_AMONG))
+    found = {row.id: dict(row._mapping) for row in among(db, query, parents)}
     return sorted(found.values(), key=_id)
 
 

@@ -72,7 +72,7 @@ def lock(db: Session, space: str) -> Space:
 
     SQLite holds its one write lock already; PostgreSQL locks the row.
     """
-    return db.scalars(select(Space).where(Space.id == space).with_for_update()).one()
+    return db.scalars(select(Space).where(Space.id == space).with_for_update().execution_options(populate_existing=True)).one()
 
 
 def every(db: Session) -> list[Space]:

@@ -8,7 +8,7 @@ from typing import Any
 from sqlalchemy.orm import Session
 
 from barnlight.domain import clock
-from barnlight.store import erasing, spaces
+from barnlight.store import erasing
 from barnlight.store.changes import Book
 from barnlight.store.engine import Database
 from barnlight.sync.validate import Refusal, judge_meaning, judge_shape
@@ -37,9 +37,8 @@ def push_into(
             results[place] = _refused(change, refusal)
         else:
             sound.append((change["stamp"], place, change))
-    spaces.lock(db, space)
-    erased = _Erased(db, space, [change for *_, change in sound], now_ms)
     book = Book(db, space, [change["id"] for *_, change in sound], [change["record"] for *_, change in sound])
+    erased = _Erased(db, space, [change for *_, change in sound], now_ms)
     # In the order of their stamps, whatever the network made of it: what is re-stamped keeps its order.
     for _, place, change in sorted(sound, key=lambda one: one[:2]):
         refusal = erased.refusal(change)
