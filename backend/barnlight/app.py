@@ -41,5 +41,5 @@ def create_app(services: Services) -> Flask:
         api.register_blueprint(part.blueprint)
     register_static_app(app)
     register_error_handlers(app)
-    register_security_headers(app)
+    register_security_headers(app, insist_on_https=not config.https)
     return app

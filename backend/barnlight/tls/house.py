@@ -23,9 +23,10 @@ class House:
     """One server with a certificate of its own; `config` is what the app is to be made with."""
 
     def __init__(self, config: Config) -> None:
-        self._bound, self._plain = listen_once(config.host, config.port), listen(config.host, config.trust_at)
         self.keeper = Keeper(config.tls_dir, config.names_wanted)
         self.config = secure_config(config, self.keeper.names)
+        self._plain = listen(config.host, config.trust_at)
+        self._bound = listen_once(config.host, config.port)
 
     def run(self, app: Any) -> None:
         """Serves until it is told to stop."""
@@ -55,9 +56,10 @@ class House:
 
     @property
     def trust_address(self) -> str:
-        """Where a phone begins: by number if there is one, for a phone that does not find the name finds that."""
+        """Where a phone begins: by number where every address answers, for a phone that does not find the name finds that."""
         names = self.keeper.names
-        return f"http://{in_url(names.lan) if names.lan else names.first}:{self.config.trust_at}/trust"
+        by_number = names.lan and not self.config.host
+        return f"http://{in_url(names.lan) if by_number else names.first}:{self.config.trust_at}/trust"
 
     def say(self) -> None:
         """Tells on the terminal what was made, what to compare and where to go."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 import logging
 import socket
 import ssl
+import sys
 import threading
 from collections import Counter, defaultdict, deque
 from pathlib import Path
@@ -22,6 +23,8 @@ WORKERS_A_CLIENT = 16
 # How long a client may be silent in the middle of a request, and how long an idle connection is kept.
 SILENCE_S = 30
 STOPS_WITHIN_S = 5
+# Connections that may wait to be let in; cheroot's five fill up while one page loads.
+BACKLOG = 256
 
 
 def tls_context(leaf: Path) -> ssl.SSLContext:
@@ -102,7 +105,10 @@ class TlsServer(Server):
     ConnectionClass = TlsLine
 
     def __init__(self, bound: socket.socket, app: Any, context: ssl.SSLContext) -> None:
-        super().__init__(bound.getsockname()[:2], app, numthreads=WORKERS, timeout=SILENCE_S, shutdown_timeout=STOPS_WITHIN_S, server_name="Barnlight")
+        super().__init__(
+            bound.getsockname()[:2], app, numthreads=WORKERS, timeout=SILENCE_S, shutdown_timeout=STOPS_WITHIN_S,
+            request_queue_size=BACKLOG, server_name="Barnlight",
+        )  # fmt: skip
         # Taken over by every connection: without it an answer in two parts waits 40 ms for the client's word on the first.
         bound.setsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY, 1)
         self._bound = bound
@@ -124,5 +130,6 @@ class TlsServer(Server):
             super().process_conn(conn)
 
     def error_log(self, msg: str = "", level: int = logging.INFO, traceback: bool = False) -> None:
-        """What cheroot has to say goes where the rest goes."""
-        log.log(level, msg, exc_info=traceback)
+        """What cheroot has to say goes where the rest goes; that a client broke off is no news."""
+        broke_off = isinstance(sys.exc_info()[1], ssl.SSLError | ConnectionError | TimeoutError)
+        log.log(logging.DEBUG if broke_off else level, msg, exc_info=traceback)

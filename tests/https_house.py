@@ -1,0 +1,102 @@
+"""A house for tests of HTTPS: `barnlight serve --https` as a process, and a client that trusts one authority and nothing else."""
+
+from __future__ import annotations
+
+import http.client
+import json
+import os
+import re
+import secrets
+import socket
+import ssl
+import subprocess
+import sys
+import time
+from collections.abc import Mapping
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parent.parent
+STARTS_WITHIN_S = 60
+
+
+def free_port() -> int:
+    """A port nobody listens on right now."""
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        return probe.getsockname()[1]
+
+
+def trusting(authority: Path) -> ssl.SSLContext:
+    """Checks chain and name against this authority alone, strictly by RFC 5280."""
+    context = ssl.SSLContext(ssl.PROTOCOL_TLS_CLIENT)
+    context.load_verify_locations(authority)
+    context.verify_flags |= ssl.VERIFY_X509_STRICT
+    return context
+
+
+class Caller:
+    """Opens https://NAME:PORT on this machine, whatever the machine thinks NAME is."""
+
+    def __init__(self, port: int, context: ssl.SSLContext, name: str) -> None:
+        self.port, self.context, self.name = port, context, name
+
+    def connect(self) -> ssl.SSLSocket:
+        """A connection after its handshake; raises ssl.SSLError where chain or name do not hold."""
+        return self.context.wrap_socket(socket.create_connection(("127.0.0.1", self.port), 20), server_hostname=self.name)
+
+    def ask(self, method: str, path: str, body: object = None, headers: Mapping[str, str] | None = None) -> http.client.HTTPResponse:
+        """One request; the answer is read, its bytes are in `.body`."""
+        line = http.client.HTTPSConnection(self.name, self.port)
+        line.sock = self.connect()
+        line.request(method, path, None if body is None else json.dumps(body), {"Content-Type": "application/json", "X-Barnlight": "1", **(headers or {})})
+        answer = line.getresponse()
+        answer.body = answer.read()  # type: ignore[attr-defined]
+        line.close()
+        return answer
+
+    def pair(self, code: str) -> http.client.HTTPResponse:
+        """Exchanges a pairing code for a cookie."""
+        return self.ask("POST", "/api/pair", {"code": code, "device": secrets.token_hex(16), "device_name": "A tester's phone"})
+
+
+class Serving:
+    """The command as a process over `data`; `words` is what it has said."""
+
+    def __init__(self, data: Path, *options: str, **settings: str) -> None:
+        self.data, self.port, self.trust_port = data, free_port(), free_port()
+        self._said = data.with_suffix(".words")
+        command = [sys.executable, "-m", "barnlight", "serve", "--data", str(data), "--port", str(self.port), *options]
+        environment = {"PYTHONPATH": str(ROOT / "backend"), "PYTHONUTF8": "1", "BARNLIGHT_TRUST_PORT": str(self.trust_port), **settings}
+        with self._said.open("wb") as out:
+            self.process = subprocess.Popen(command, stdout=out, stderr=out, env={**os.environ, **environment})
+        until = time.monotonic() + STARTS_WITHIN_S
+        while not ("It works once" in self.words and listens(self.port)):
+            assert self.process.poll() is None and time.monotonic() < until, self.words
+            time.sleep(0.05)
+
+    @property
+    def words(self) -> str:
+        return self._said.read_text("utf-8")
+
+    @property
+    def code(self) -> str:
+        """The pairing code it printed."""
+        return re.search(r"#/pair/(\S+)", self.words).group(1)
+
+    def stop(self) -> int:
+        """Asks it to stop; its exit code."""
+        self.process.terminate()
+        try:
+            return self.process.wait(20)
+        finally:
+            self.process.kill()
+            self.process.wait()
+
+
+def listens(port: int) -> bool:
+    """Whether somebody accepts connections there."""
+    try:
+        socket.create_connection(("127.0.0.1", port), 1).close()
+    except OSError:
+        return False
+    return True
