@@ -19,6 +19,7 @@ from setup_steps import Steps, Stop, clean_environment, ensure_installed, venv_p
 from webapp_build import fingerprint, install_modules, install_sources, npm  # noqa: E402
 
 VENV = ROOT / ".barnlight" / "test-venv"
+CADDY = ROOT / ".barnlight" / "caddy"
 BROWSERS = ("chromium", "chromium-browser")
 # What the PDF maker loads from the system, as Debian calls it.
 PDF_LIBRARIES = ["libpango-1.0-0", "libpangoft2-1.0-0", "libharfbuzz-subset0"]
@@ -32,15 +33,22 @@ def debian_root() -> bool:
 
 
 def system_parts(steps: Steps) -> None:
-    """Sees to a browser and the PDF libraries."""
+    """Sees to a browser, the PDF libraries, and what the HTTPS tests use; without the last those tests are left out, and say so."""
     tried = subprocess.run([str(venv_python(VENV)), "-c", "import weasyprint"], capture_output=True, env=clean_environment())
     missing = PDF_LIBRARIES if tried.returncode else []
     browser = any(map(shutil.which, BROWSERS))
-    if debian_root() and (missing or not browser):
-        wanted = missing + ([] if browser else ["chromium"])
+    if debian_root():
+        wanted = missing + ([] if browser else ["chromium"]) + ([] if shutil.which("certutil") else ["libnss3-tools"])
+        caddy = shutil.which("caddy") or (CADDY / "usr" / "bin" / "caddy").exists()
         environment = clean_environment(DEBIAN_FRONTEND="noninteractive")
-        steps.run("Reading Debian's package lists", ["apt-get", "update"], ROOT, environment)
-        steps.run(f"Installing {', '.join(wanted)}", ["apt-get", "install", "-y", "--no-install-recommends", *wanted], ROOT, environment)
+        if wanted or not caddy:
+            steps.run("Reading Debian's package lists", ["apt-get", "update"], ROOT, environment)
+        if wanted:
+            steps.run(f"Installing {', '.join(wanted)}", ["apt-get", "install", "-y", "--no-install-recommends", *wanted], ROOT, environment)
+        if not caddy:  # unpacked, not installed: the package would start a web server on this machine
+            CADDY.mkdir(parents=True, exist_ok=True)
+            steps.run("Getting caddy", ["apt-get", "download", "caddy"], CADDY, environment)
+            steps.run("Unpacking caddy", ["dpkg", "-x", *map(str, CADDY.glob("caddy_*.deb")), str(CADDY)], ROOT, environment)
         browser = True
     elif missing:
         raise Stop(
