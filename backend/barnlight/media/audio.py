@@ -23,6 +23,8 @@ LONGEST_MIN = 3
 MOST_FRAMES = 10_000_000
 MOST_VALUES = 4 * MOST_FRAMES
 LEAST_RATE_HZ, MOST_RATE_HZ = 8_000, 384_000
+# The parts of a WAV that holds nothing but sound: name and length of its description, name and length of the sound.
+PLAIN = struct.Struct("<12x4sI16x4sI")
 PCM, FLOAT, EXTENSIBLE = 1, 3, 0xFFFE
 
 
@@ -87,6 +89,8 @@ def check_wav(data: bytes) -> dict[str, Any]:
     info = soundfile.info(io.BytesIO(data))
     if (info.channels, info.subtype) != (1, "PCM_16"):
         raise RefusedMedia("not_plain", "Recordings are kept as mono 16-bit WAV; this one is not.", "Send what the app recorded.")
+    if PLAIN.unpack_from(data) != (b"fmt ", 16, b"data", len(data) - PLAIN.size) or len(data) % 2:
+        raise RefusedMedia("metadata", "This recording carries more than sound, in its header or behind its end.", "Record it through the app.")
     return {"rate_hz": rate_hz, "duration_ms": 1000 * len(with_samples) / rate_hz}
 
 

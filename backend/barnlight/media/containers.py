@@ -12,10 +12,18 @@ import struct
 from collections.abc import Iterator
 
 PNG_START = b"\x89PNG\r\n\x1a\n"
-PNG_CLEAN = {b"IHDR", b"PLTE", b"IDAT", b"IEND", b"tRNS", b"gAMA", b"cHRM", b"sRGB", b"sBIT", b"bKGD", b"pHYs"}
+# With the most bytes that each may hold (sections 11.2 and 11.3 of the PNG standard): more of them would be words in disguise.
+PNG_CLEAN = {
+    b"IHDR": 13, b"PLTE": 768, b"IDAT": 2**31 - 1, b"IEND": 0, b"tRNS": 256, b"gAMA": 4, b"cHRM": 32, b"sRGB": 1, b"sBIT": 4,
+    b"bKGD": 6, b"pHYs": 9,
+}  # fmt: skip
 WEBP_CLEAN = {b"VP8 ", b"VP8L", b"VP8X", b"ALPH"}
 # Frame headers, tables, restart interval, scan: the parts of a JPEG that its pixels need.
 JPEG_CLEAN = {*range(0xC0, 0xD0), 0xDA, 0xDB, 0xDD}
+# A picture that gets sharper in steps has some ten scans. Each costs a pass over all pixels, however few bytes it has:
+# thousands of them would keep the server busy for hours.
+MOST_SCANS = 64
+ADOBE_BYTES = 12  # of the colour transform's part, Adobe technical note 5116
 SOI, EOI, SOS, APP0, APP14 = 0xD8, 0xD9, 0xDA, 0xE0, 0xEE
 
 
@@ -42,7 +50,7 @@ def foreign_part(data: bytes, kind: str) -> str | None:
 
 
 def _jpeg_foreign(data: bytes) -> Iterator[str]:
-    at = 2
+    at, scans = 2, 0
     while True:
         if data[at] != 0xFF:
             raise Malformed("a part does not begin where it should")
@@ -55,10 +63,13 @@ def _jpeg_foreign(data: bytes) -> Iterator[str]:
         body = data[at + 2 : at + length]
         if length < 2 or len(body) != length - 2:
             raise Malformed("a part is shorter than it says")
-        if not (marker in JPEG_CLEAN or (marker == APP0 and _is_bare_jfif(body)) or (marker == APP14 and body[:5] == b"Adobe")):
+        if not (marker in JPEG_CLEAN or (marker == APP0 and _is_bare_jfif(body)) or (marker == APP14 and _is_bare_adobe(body))):
             yield f"APP{marker - APP0}" if APP0 <= marker <= 0xEF else "comment" if marker == 0xFE else f"part {marker:02X}"
         at += length
         if marker == SOS:
+            scans += 1
+            if scans > MOST_SCANS:
+                yield f"more than {MOST_SCANS} scans"
             at = _after_scan(data, at)
     if at != len(data):
         yield "bytes after the end"
@@ -67,6 +78,11 @@ def _jpeg_foreign(data: bytes) -> Iterator[str]:
 def _is_bare_jfif(body: bytes) -> bool:
     """JFIF with no thumbnail: five letters, version, density, and a thumbnail of no width or height."""
     return len(body) == 14 and body[:5] == b"JFIF\0" and 0 in body[12:14]
+
+
+def _is_bare_adobe(body: bytes) -> bool:
+    """Which numbers the colours are, and no words behind it."""
+    return len(body) == ADOBE_BYTES and body[:5] == b"Adobe"
 
 
 def _after_scan(data: bytes, at: int) -> int:
@@ -83,7 +99,7 @@ def _png_foreign(data: bytes) -> Iterator[str]:
     at, name = len(PNG_START), b""
     while name != b"IEND":
         length, name = struct.unpack_from(">I4s", data, at)
-        if name not in PNG_CLEAN:
+        if length > PNG_CLEAN.get(name, -1):
             yield f"chunk {name.decode('ascii', 'replace')}"
         at += 12 + length
         if at > len(data):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import struct
+import threading
 import warnings
 import zlib
 from dataclasses import dataclass
@@ -21,6 +22,9 @@ REPORT_QUALITY = 82
 # The library only warns above its limit and fails at twice that: here the warning is the failure.
 Image.MAX_IMAGE_PIXELS = MOST_PIXELS
 warnings.filterwarnings("error", category=Image.DecompressionBombWarning)
+
+# A picture of 60 million pixels takes 240 MB while it is open: no more than two at a time, whoever sends them.
+OPENING = threading.BoundedSemaphore(2)
 
 AGAIN = "Take the photo again, or choose another file."
 # What the decoders are known to raise on damaged files, beside our own walk over the file's parts.
@@ -48,7 +52,7 @@ def check_photo(data: bytes) -> Photo:
                 "metadata", f"This picture carries more than its pixels ({foreign}).",
                 "Add it in the app, which takes out place, date and camera before it keeps a photo.",
             )
-        with Image.open(BytesIO(data), formats=[FORMATS[kind]]) as picture:
+        with OPENING, Image.open(BytesIO(data), formats=[FORMATS[kind]]) as picture:
             if picture.width * picture.height > MOST_PIXELS:
                 raise Image.DecompressionBombWarning
             picture.load()
@@ -64,7 +68,7 @@ def check_photo(data: bytes) -> Photo:
 
 def for_report(data: bytes) -> bytes:
     """A checked photo as a JPEG of at most 1280 px a side, on white where it was see-through."""
-    with Image.open(BytesIO(data), formats=list(FORMATS.values())) as picture:
+    with OPENING, Image.open(BytesIO(data), formats=list(FORMATS.values())) as picture:
         picture.draft("RGB", (REPORT_PX, REPORT_PX))  # lets a large JPEG be decoded at a fraction of its size
         picture.thumbnail((REPORT_PX, REPORT_PX))
         flat = Image.new("RGB", picture.size, "white")
