@@ -15,6 +15,15 @@ from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
 STARTS_WITHIN_S = 60
+DIST = ROOT / "backend" / "barnlight" / "webapp_dist"
+# The server as it is, with another folder for the app's files.
+WITH_APP = """
+import sys, pathlib
+from barnlight import static_app
+static_app.register_static_app.__defaults__ = (pathlib.Path(sys.argv.pop(1)),)
+from barnlight.cli import main
+sys.exit(main())
+"""
 
 
 def free_port() -> int:
@@ -27,8 +36,9 @@ def free_port() -> int:
 class Server:
     """Keeps its port and its data over `kill` and `start`."""
 
-    def __init__(self, data: Path, demo: bool) -> None:
-        self.data, self.demo, self.port = data, demo, free_port()
+    def __init__(self, data: Path, demo: bool, app: Path | None = None) -> None:
+        """`app`: a folder with another build of the web app, to serve instead of the package's own."""
+        self.data, self.demo, self.app, self.port = data, demo, app, free_port()
         self.url = f"http://localhost:{self.port}"
         self.process: subprocess.Popen[bytes] | None = None
 
@@ -66,7 +76,8 @@ class Server:
         return found.group(1)
 
     def _command(self, command: str, *more: str) -> list[str]:
-        return [sys.executable, "-m", "barnlight", command, "--data", str(self.data), *more]
+        start = ["-c", WITH_APP, str(self.app)] if self.app else ["-m", "barnlight"]
+        return [sys.executable, *start, command, "--data", str(self.data), *more]
 
     def _environment(self) -> dict[str, str]:
         # A whole suite pairs more phones from one address than the guard against guessing allows.

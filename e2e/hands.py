@@ -139,3 +139,10 @@ def make_report(page: Page, address: str) -> str:
 def wait_until_sent(page: Page) -> None:
     """Until the line on every screen says that all is on the server."""
     expect(page.get_by_label("Where your work is kept")).to_contain_text(ALL_SENT, timeout=30_000)
+
+
+def ask_now(page: Page) -> None:
+    """One round of sync, from the screen of the phone; done when nothing waits."""
+    with page.expect_response(lambda answer: "/api/changes?after=" in answer.url):
+        tap(page, "Ask the server now")
+    wait_until_sent(page)

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from bench_phone import Phone
 from bench_server import Server
-from hands import add_piece, begin_session, fill, make_report, pair, tap, unfold, wait_until_kept, wait_until_sent
+from hands import add_piece, ask_now, begin_session, fill, make_report, pair, tap, unfold, wait_until_kept
 from made_files import photo_with_gps
 from playwright.sync_api import Locator, Page, expect
 
@@ -20,9 +20,7 @@ def ask_server(page: Page, server: Server) -> None:
     """Asks for a round of sync and waits until nothing waits; comes back to where the page was."""
     at = page.url
     page.goto(f"{server.url}/#/device")
-    with page.expect_response(lambda answer: "/api/changes?after=" in answer.url):
-        tap(page, "Ask the server now")
-    wait_until_sent(page)
+    ask_now(page)
     page.goto(at)
 
 
@@ -172,6 +170,31 @@ def test_room_is_freed_only_of_what_the_server_has_and_comes_back(server: Server
     page.goto(f"{server.url}/#/visit/{visit}")
     page.reload()
     expect(photo).to_be_visible()
+
+
+def test_one_session_goes_by_file_to_a_phone_without_a_server(server: Server, phone: Callable[..., Phone], tmp_path: Path) -> None:
+    mine, other = phone("mine").open(server.url), phone("other").open(server.url)
+    for page in (mine, other):
+        wait_until_kept(page)
+    server.kill()
+    begin_session(mine, place="Another barn")
+    mine.goto(server.url)
+    session, visit = camera_with_photo(mine, tmp_path, place="Upper barn", seller="Wendeline Ostrop")
+    mine.goto(f"{server.url}/#/session/{session}")
+    unfold(mine, "About this session")
+    with mine.expect_download() as saved:
+        tap(mine, "Save this session to one file")
+    assert re.fullmatch(r"barnlight-estate-sale-upper-barn-\d{4}-\d\d-\d\d\.zip", saved.value.suggested_filename)
+    saved.value.save_as(tmp_path / "session.zip")
+    other.goto(f"{server.url}/#/device")
+    for words in (re.compile(r"^\d+ edits and 1 files? added; nothing was overwritten"), "Nothing in it was new"):
+        other.get_by_label("Saved file to load").set_input_files(tmp_path / "session.zip")
+        expect(other.get_by_role("status").filter(has_text=words)).to_be_visible()
+    other.goto(server.url)
+    expect(other.get_by_role("link", name=re.compile("Upper barn"))).to_have_count(1)
+    expect(other.get_by_role("link", name=re.compile("Another barn"))).to_have_count(0)
+    other.goto(f"{server.url}/#/visit/{visit}")
+    expect(other.get_by_role("group", name="Photos").get_by_role("img")).to_have_count(1)
 
 
 def test_a_photo_that_has_not_been_sent_yet_is_said_to_be_on_its_phone(server: Server, phone: Callable[..., Phone], tmp_path: Path) -> None:

@@ -9,7 +9,8 @@ from pathlib import Path
 import pytest
 from bench_phone import Phone
 from bench_server import Server
-from hands import ALL_SENT, add_piece, begin_session, fill, pair, tap, unfold, wait_until_kept, wait_until_sent
+from hands import ALL_SENT, add_piece, ask_now, begin_session, fill, pair, tap, unfold, wait_until_kept, wait_until_sent
+from made_files import photo_with_gps
 from playwright.sync_api import Page, expect
 
 DEPTH_CHECK = "holders.depth.sides"
@@ -116,10 +117,10 @@ def test_a_pairing_that_was_ended_loses_nothing(server: Server, phone: Callable[
 
     mine.goto(server.url)
     line = mine.get_by_label("Where your work is kept")
-    expect(line).to_contain_text("This phone must be paired again: see Device")
+    expect(line).to_contain_text("Must be paired again: see Device")
     begin_session(mine, place="After the pairing ended")
     visit = add_piece(mine, "Camera", "Reflex")
-    expect(line).to_contain_text("This phone must be paired again: see Device")
+    expect(line).to_contain_text("Must be paired again: see Device")
     mine.goto(f"{server.url}/#/visit/{visit}")
     expect(mine.get_by_role("heading", level=1)).to_contain_text("Reflex")
     pair(mine, server, "Lost and found")
@@ -144,6 +145,119 @@ def test_full_storage_keeps_the_words_in_the_form(server: Server, phone: Callabl
     expect(page.get_by_role("heading", level=1)).to_contain_text("The tall one by the door")
     page.reload()
     expect(page.get_by_role("heading", level=1)).to_contain_text("The tall one by the door")
+
+
+def test_full_storage_keeps_no_half_a_photo_and_tries_again(server: Server, phone: Callable[..., Phone], tmp_path: Path) -> None:
+    page = phone().open(server.url, before=FULL_ON_SWITCH)
+    begin_session(page)
+    add_piece(page, "Camera", "Studio camera")
+    page.evaluate("window.storageIsFull = true")
+    page.get_by_label("From a file").set_input_files(photo_with_gps(tmp_path / "back.jpg"))
+    alert = page.get_by_role("alert").filter(has_text="Not saved: the phone's storage is full.")
+    expect(alert.get_by_role("button", name="Make room")).to_be_visible()
+    page.evaluate("window.storageIsFull = false")
+    tap(page, "Try again")
+    expect(page.get_by_role("group", name="Photos").get_by_role("img")).to_have_count(1)
+
+
+def clear_storage(page: Page, server: Server, kinds: str) -> None:
+    """What a browser does that is short of room, or has not seen the page for a while."""
+    page.context.new_cdp_session(page).send("Storage.clearDataForOrigin", {"origin": server.url, "storageTypes": kinds})
+
+
+def test_a_cleared_book_comes_back_from_the_server(server: Server, phone: Callable[..., Phone]) -> None:
+    page = phone().open(server.url)
+    wait_until_kept(page)
+    pair(page, server, "Barn phone")
+    page.goto(server.url)
+    begin_session(page, place="Before it was cleared")
+    page.goto(f"{server.url}/#/device")
+    ask_now(page)
+    page.goto(server.url + "/healthz")
+    clear_storage(page, server, "indexeddb")
+    page.goto(server.url)
+    alert = page.get_by_role("alert").filter(has_text="The browser cleared the book that was on this phone.")
+    expect(alert).to_contain_text("All of it was on your server. Pair this phone again, and it comes back.")
+    page.reload()
+    expect(alert).to_be_visible()
+    alert.get_by_role("link", name="Pair again").click()
+    page.wait_for_url(re.compile("#/pair$"))
+    pair(page, server, "Barn phone")
+    page.goto(server.url)
+    expect(page.get_by_role("link", name=re.compile("Before it was cleared"))).to_be_visible()
+    expect(alert).to_have_count(0)
+
+
+def test_a_cleared_book_that_was_on_the_phone_alone(table: Page, server: Server) -> None:
+    expect(table.get_by_label("Where your work is kept")).to_contain_text("no backup since")
+    table.goto(server.url + "/healthz")
+    clear_storage(table, server, "indexeddb,local_storage")
+    table.goto(server.url)
+    alert = table.get_by_role("alert").filter(has_text="The browser cleared the book that was on this phone.")
+    expect(alert).to_contain_text("It was on this phone alone. If you saved it to a file, load that file under Device")
+    alert.get_by_role("button", name="Begin anew").click()
+    expect(alert).to_have_count(0)
+    table.reload()
+    expect(table.get_by_role("heading", name="Look before you buy")).to_be_visible()
+    expect(alert).to_have_count(0)
+
+
+def test_storage_taken_away_under_the_hand(table: Page, server: Server) -> None:
+    add_piece(table, "Camera", "Studio camera")
+    unfold(table, "Name, type, format")
+    clear_storage(table, server, "indexeddb")
+    expect(table.get_by_role("alert").filter(has_text="The phone took the storage back.")).to_contain_text("Close Barnlight and open it again before you go on.")
+    fill(table, "Name", "The tall one by the door")
+    expect(table.get_by_role("alert").filter(has_text="Not saved: the phone took its storage back.")).to_be_visible()
+    expect(table.get_by_label("Name", exact=True)).to_have_value("The tall one by the door")
+
+
+def test_a_private_window(server: Server, phone: Callable[..., Phone]) -> None:
+    """Browsers that own up refuse a page files of its own there (from memory of Firefox and Safari; Chromium gives no sign)."""
+    refused = "StorageManager.prototype.getDirectory = async () => { throw new DOMException('made by the test', 'SecurityError'); };"
+    page = phone().open(server.url, before=refused)
+    note = page.locator(".note").filter(has_text="This looks like a private window.")
+    expect(note).to_contain_text("Nothing is kept once it is closed. Open Barnlight in an ordinary window")
+    begin_session(page, place="In private")
+    page.reload()
+    expect(note).to_be_visible()
+    page.goto(server.url)
+    expect(page.get_by_role("link", name=re.compile("In private"))).to_be_visible()
+
+
+def test_a_browser_that_keeps_nothing(server: Server, phone: Callable[..., Phone]) -> None:
+    page = phone().open(server.url, before="IDBFactory.prototype.open = () => { throw new DOMException('made by the test', 'SecurityError'); };")
+    alert = page.get_by_role("alert").filter(has_text="The phone's storage does not open.")
+    expect(alert).to_contain_text("Leave private browsing, or open Barnlight in another browser.")
+
+
+def test_letters_typed_just_before_the_phone_dies(server: Server, phone: Callable[..., Phone]) -> None:
+    mine = phone()
+    page = mine.open(server.url)
+    wait_until_kept(page)
+    begin_session(page)
+    visit = add_piece(page, "Camera", "Reflex")
+    unfold(page, "Who looked")
+    page.get_by_label("Private note").press_sequentially("The back is from another camera")
+    expect(page.get_by_label("Private note")).to_be_focused()
+    page.wait_for_timeout(1500)
+    mine.kill()
+    page = mine.open(f"{server.url}/#/visit/{visit}")
+    unfold(page, "Who looked")
+    expect(page.get_by_label("Private note")).to_have_value("The back is from another camera")
+
+
+def test_the_line_about_pairing_fits_a_small_phone(server: Server, phone: Callable[..., Phone]) -> None:
+    page = phone().open(server.url)
+    wait_until_kept(page)
+    pair(page, server, "Barn phone")
+    page.route("**/api/changes*", lambda route: route.fulfill(status=401, json={"error": {"code": "not_paired", "message": "Not paired."}}))
+    page.goto(server.url)
+    begin_session(page)
+    line = page.get_by_label("Where your work is kept")
+    expect(line).to_have_text("Must be paired again: see Device", timeout=30_000)
+    height = line.evaluate("(one) => { const range = document.createRange(); range.selectNodeContents(one.querySelector('span')); return range.getClientRects().length; }")
+    assert height == 1
 
 
 def open_recorder(page: Page) -> None:

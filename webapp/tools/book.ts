@@ -20,7 +20,7 @@ export async function main([out, photo]: string[]): Promise<number> {
   const visit = await store.create("visit", { session, piece, tag: "A" });
   await store.create("photo", { visit, file: { hash, type: "image/jpeg", bytes: file.length, width: 48, height: 32 }, origin: "made_by_code" });
   await store.set("session", session, { title: "Barn on the hill", weather_later: { kept: ["as", "it", "came"] } });
-  writeFileSync(out, await writeBook(store));
+  writeFileSync(out, (await writeBook(store)).bytes);
   store.close();
   return 0;
 }

@@ -1,18 +1,17 @@
-// What surrounds every screen: the sync line, what is wrong with storage or security, the offer of an update, and short words.
-import { useEffect, useState } from "preact/hooks";
+// What surrounds every screen: the sync line, what a person must know before they go on, and short words.
+import { useEffect } from "preact/hooks";
 import { useLive, useStore } from "../store/live.ts";
 import { rememberAddress } from "../screens/visit/left_at.ts";
 import { Button } from "../ui/button.tsx";
 import { look } from "../ui/look.ts";
-import { ErrorNote, Note } from "../ui/notes.tsx";
+import { ErrorNote } from "../ui/notes.tsx";
 import { here } from "../ui/route.ts";
 import { Screen } from "../ui/screen.tsx";
 import { Toasts } from "../ui/toast.tsx";
 import { LazyScreen } from "./lazy_screen.tsx";
 import { findRoute } from "./routes.ts";
-import { storageTrouble } from "./storage_state.ts";
 import { SyncLine } from "./sync_line.tsx";
-import { takeUpdate, updateReady } from "./update.ts";
+import { Trouble } from "./trouble.tsx";
 
 export function Frame() {
   const { path, query } = here.value;
@@ -28,18 +27,6 @@ export function Frame() {
       <Trouble />
       {found ? <LazyScreen found={found} query={query} /> : <Lost />}
       <Toasts />
-    </>
-  );
-}
-
-function Trouble() {
-  const [secure] = useState(() => window.isSecureContext);
-  const trouble = storageTrouble.value;
-  return (
-    <>
-      {!secure && <Note tone="care" title="This address is not secure."><p>Without HTTPS a phone gives no microphone and keeps no copy of the app for when there is no signal. Open Barnlight by its https address; the read-me says how.</p></Note>}
-      {trouble && <ErrorNote what={trouble.what} todo={trouble.todo} />}
-      {updateReady.value && <Note tone="tell" title="A new version is on the phone."><div class="row"><Button onClick={takeUpdate}>Change to it now</Button></div></Note>}
     </>
   );
 }

@@ -21,7 +21,8 @@ export function LazyScreen({ found, query }: { found: Found; query: Record<strin
   const module = loaded.get(found.pattern);
 
   useEffect(() => {
-    if (loaded.has(found.pattern)) return undefined;
+    // Asked of what was drawn: code that was read ahead between drawing and this moment must be drawn still.
+    if (module) return undefined;
     let wanted = true;
     const settle = (failed: boolean) => { if (wanted) setState({ pattern: found.pattern, failed }); };
     readAhead(found).then(() => settle(false), () => settle(true));

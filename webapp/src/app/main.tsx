@@ -10,7 +10,9 @@ import { ErrorNote } from "../ui/notes.tsx";
 import { followAddress, here } from "../ui/route.ts";
 import { followBackup } from "./backup_words.ts";
 import { Frame } from "./frame.tsx";
+import { watchMark } from "./kept_mark.ts";
 import { readAhead } from "./lazy_screen.tsx";
+import { watchPrivacy } from "./private_window.ts";
 import { findRoute } from "./routes.ts";
 import { watchStorage } from "./storage_state.ts";
 import { watchForUpdates } from "./update.ts";
@@ -21,6 +23,7 @@ const SOON = ["/new", "/session/x", "/visit/x", "/visit/x/pass/short", "/visit/x
 const TODO: Record<string, string> = {
   quota: "The phone's storage is full. Free some room and open Barnlight again.",
   blocked: "This browser does not let pages keep anything. Leave private browsing, or open Barnlight in another browser.",
+  newer: "A newer Barnlight has used this phone's book. Close every tab of Barnlight and open it again where there is a signal: the new version then comes by itself. Nothing is lost.",
   lost: "Close Barnlight and every other tab of it, then open it again. What was saved stays on the phone.",
 };
 
@@ -51,11 +54,13 @@ async function start(root: HTMLElement): Promise<void> {
     return;
   }
   watchStorage(store);
+  await watchMark(store).catch((error: unknown) => console.error(error));
   followBackup(store);
   look.value = (await store.meta.get("theme")) ?? "auto";
   render(<StoreProvider value={store}><Frame /></StoreProvider>, root);
   startSync(store);
   await firstShown();
+  await watchPrivacy().catch((error: unknown) => console.error(error));
   await watchForUpdates().catch((error: unknown) => console.error(error));
   readSoon();
 }

@@ -2,7 +2,8 @@
 import { signal } from "@preact/signals";
 import type { Store } from "../store/store.ts";
 
-export interface Trouble { what: string; todo: string }
+/** `room`: letting go of photos and sounds may help. */
+export interface Trouble { what: string; todo: string; room?: boolean }
 
 export const storageTrouble = signal<Trouble | null>(null);
 
@@ -10,7 +11,7 @@ export const storageTrouble = signal<Trouble | null>(null);
 const NEARLY_FULL = 0.9;
 
 const LOST: Trouble = { what: "The phone took the storage back.", todo: "Close Barnlight and open it again before you go on. What was saved before stays." };
-const FULL: Trouble = { what: "The phone's storage is nearly full.", todo: "Send your work to your server or save a backup under Device, then free some room on the phone." };
+const FULL: Trouble = { what: "The phone's storage is nearly full.", todo: "What is on the server can be let go here. Otherwise save a backup under Device, and free some room on the phone.", room: true };
 
 /** Watches over loss and room from now on; call once. */
 export function watchStorage(store: Store): void {

@@ -1,6 +1,6 @@
 // Finds the fields whose last words differ, because their authors did not know of each other, and who said each first.
 import { sameValue, versions } from "../domain/merge.ts";
-import type { Change } from "./shape.ts";
+import { SCHEMA, type Change } from "./shape.ts";
 
 /** A version as people are asked about it: `change` is what a pick names, `said` the change that first said so. */
 export interface Version { change: Change; said: Change }
@@ -10,6 +10,7 @@ export interface ApartField { record: string; kind: string; field: string; versi
 export function apartFields(changes: readonly Change[]): ApartField[] {
   const fields = new Map<string, Change[]>();
   for (const change of changes) {
+    if (change.schema > SCHEMA) continue;
     const key = `${change.record} ${change.field}`;
     const known = fields.get(key);
     if (known) known.push(change);

@@ -13,7 +13,7 @@ it("carries every change and every photo to another phone, and adds nothing twic
   const { hash } = await from.putMedia(strToU8("picture").buffer as ArrayBuffer, "image/jpeg");
   const own = await to.create("session", { title: "Own" });
 
-  const file = await writeBook(from);
+  const file = (await writeBook(from)).bytes;
   expect(await readBook(to, file.buffer)).toEqual({ changes: 2, media: 1 });
   expect((await to.get(id))?.values["title"]).toBe("Big barn");
   expect((await to.get(own))?.values["title"]).toBe("Own");
@@ -22,11 +22,49 @@ it("carries every change and every photo to another phone, and adds nothing twic
   expect(await readBook(to, file.buffer)).toEqual({ changes: 0, media: 0 });
 });
 
+it("carries one session and nothing of another, and adds nothing twice", async () => {
+  const [from, to] = [await openStore("session-from"), await openStore("session-to")];
+  const seller = await from.create("seller", { name: "Wendeline Ostrop" });
+  const [one, other] = [await from.create("session", { title: "One", seller }), await from.create("session", { title: "Other" })];
+  const piece = await from.create("piece", { title: "Seen twice" });
+  const [here, there] = [await from.create("visit", { session: one, piece }), await from.create("visit", { session: other, piece })];
+  const photos = [];
+  for (const visit of [here, there]) {
+    const { hash } = await from.putMedia(strToU8(`picture of ${visit}`).buffer as ArrayBuffer, "image/jpeg");
+    photos.push(hash);
+    await from.create("photo", { visit, file: { hash, type: "image/jpeg", bytes: 43, width: 1, height: 1 } });
+  }
+  const claim = await from.create("claim", { piece, visit: null, check: "a.b", place: "" });
+  await from.create("answer", { visit: there, check: "a.b", place: "" });
+
+  const { bytes, missing } = await writeBook(from, one);
+  expect(missing).toBe(0);
+  const took = await readBook(to, bytes.buffer);
+  expect(took.media).toBe(1);
+  expect((await Promise.all([seller, one, piece, here, claim].map((id) => to.get(id)))).every(Boolean)).toBe(true);
+  expect([await to.get(other), await to.get(there), await to.byKind("answer")]).toEqual([undefined, undefined, []]);
+  expect([await to.mediaState(photos[0]!), await to.mediaState(photos[1]!)]).toEqual(["here", "elsewhere"]);
+  const before = await to.read((db) => Promise.all([db.getAll("records"), db.getAll("changes"), db.getAll("outbox"), db.getAllKeys("media")]));
+  expect(await readBook(to, bytes.buffer)).toEqual({ changes: 0, media: 0 });
+  expect(await to.read((db) => Promise.all([db.getAll("records"), db.getAll("changes"), db.getAll("outbox"), db.getAllKeys("media")]))).toEqual(before);
+});
+
+it("names a photo that was let go and cannot be fetched, and says that the file lacks it", async () => {
+  const [from, to] = [await openStore("gone-from"), await openStore("gone-to")];
+  const { hash } = await from.putMedia(strToU8("picture").buffer as ArrayBuffer, "image/jpeg");
+  await from.create("photo", { visit: "a".repeat(32), file: { hash, type: "image/jpeg", bytes: 7, width: 1, height: 1 } });
+  await from.media.confirm(hash);
+  await from.media.letGo([hash]);
+  const { bytes, missing } = await writeBook(from);
+  expect(missing).toBe(1);
+  expect(await readBook(to, bytes.buffer)).toEqual({ changes: 2, media: 0 });
+});
+
 it("carries a book too large for one breath of the packer", async () => {
   const [from, to] = [await openStore("large-from"), await openStore("large-to")];
   const words = "a lens with haze, ";
   for (let count = 0; count < 40; count += 1) await from.create("price_note", { note: `${count} ${words.repeat(500)}` });
-  const file = await writeBook(from);
+  const file = (await writeBook(from)).bytes;
   expect(await readBook(to, file.buffer)).toEqual({ changes: 40, media: 0 });
   expect((await to.byKind("price_note")).length).toBe(40);
 });

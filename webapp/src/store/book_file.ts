@@ -1,9 +1,10 @@
-// The whole book as one zip in the open export format, and back: reading merges, and never overwrites.
+// The whole book, or one session of it, as one zip in the open export format, and back: reading merges, and never overwrites.
 //
 // Packed and unpacked in one go: the library's own workers are made from blobs, which the security policy forbids.
 import { strFromU8, strToU8, unzipSync, zipSync, type Zippable } from "fflate";
+import type { Database } from "./database.ts";
 import { sha256 } from "./media.ts";
-import type { Change } from "./shape.ts";
+import type { Change, StoredRecord } from "./shape.ts";
 import type { Store } from "./store.ts";
 
 const FORMAT = "barnlight-export";
@@ -18,18 +19,56 @@ export class BadBook extends Error {}
 
 interface MediaEntry { hash: string; type: string; bytes: number }
 
-/** Everything on this phone as one zip. Photos and sounds are stored as they are: they do not get smaller. */
-export async function writeBook(store: Store): Promise<Uint8Array<ArrayBuffer>> {
-  const { changes, media } = await store.read(async (db) => ({ changes: await db.getAll("changes"), media: await db.getAll("media") }));
+/** A file, and how many photos and sounds it names but does not hold: they were let go or never came, and the server was not in reach. */
+export interface BookFile { bytes: Uint8Array<ArrayBuffer>; missing: number }
+
+/** Everything on this phone, or one session with all that belongs to it, as one zip. Photos and sounds are stored as they are: they do not get smaller. */
+export async function writeBook(store: Store, session?: string): Promise<BookFile> {
+  const changes = await store.read(async (db) => (session === undefined ? db.getAll("changes") : changesOf(db, session)));
   changes.sort((a, b) => (a.stamp < b.stamp ? -1 : 1));
+  const media = mediaOf(changes);
+  if (session === undefined) for (const one of await store.media.held()) if (!media.has(one.hash)) media.set(one.hash, null);
+  const files: Zippable = {};
+  const entries: MediaEntry[] = [];
+  let missing = 0;
+  for (const [hash, named] of [...media].sort(([a], [b]) => (a < b ? -1 : 1))) {
+    const found = await store.media.find(hash);
+    const entry = typeof found === "string" ? named : { hash, type: found.type, bytes: found.bytes.byteLength };
+    if (entry) entries.push(entry);
+    if (typeof found === "string") missing += 1;
+    else files[`media/${hash}${SUFFIX[found.type] ?? ""}`] = [new Uint8Array(found.bytes), { level: 0 }];
+  }
   const document = {
-    format: FORMAT, version: VERSION, made_by: "Barnlight on a phone", about: "A whole book",
-    changes: changes.map(({ number: _number, ...change }) => change),
-    media: media.map(({ hash, type, bytes }): MediaEntry => ({ hash, type, bytes: bytes.byteLength })),
+    format: FORMAT, version: VERSION, made_by: "Barnlight on a phone", about: session === undefined ? "A whole book" : "One session with all that belongs to it",
+    changes: changes.map(({ number: _number, ...change }) => change), media: entries,
   };
-  const files: Zippable = { [DOCUMENT]: strToU8(JSON.stringify(document)) };
-  for (const { hash, type, bytes } of media) files[`media/${hash}${SUFFIX[type] ?? ""}`] = [new Uint8Array(bytes), { level: 0 }];
-  return zipSync(files);
+  return { bytes: zipSync({ [DOCUMENT]: strToU8(JSON.stringify(document)), ...files }), missing };
+}
+
+/** What a session brings along, as the server's export does: its pieces, what hangs on their looks in it, its dealings, and its seller. */
+async function changesOf(db: Database, session: string): Promise<Change[]> {
+  const found = new Map<string, StoredRecord>();
+  const add = (records: readonly (StoredRecord | undefined)[]) => records.filter((record) => record !== undefined && !found.has(record.id)).map((record) => {
+    found.set(record!.id, record!);
+    return record!;
+  });
+  const named = (record: StoredRecord, field: string) => db.get("records", String(record.fields[field]?.value ?? ""));
+  const below = async (records: readonly StoredRecord[], kinds?: readonly string[]) =>
+    (await Promise.all(records.map((record) => db.getAllFromIndex("records", "parents", record.id)))).flat().filter((child) => kinds === undefined || kinds.includes(child.kind));
+  const first = add([await db.get("records", session)]);
+  add(await Promise.all(first.map((one) => named(one, "seller"))));
+  const inIt = add(await below(first));
+  const pieces = add(await Promise.all(inIt.filter((one) => one.kind === "visit").map((visit) => named(visit, "piece"))));
+  // A look at the same piece in another session is that session's.
+  for (let newest = [...inIt, ...pieces]; newest.length > 0;) newest = add((await below(newest)).filter((child) => child.kind !== "visit"));
+  return (await Promise.all([...found.keys()].map((id) => db.getAllFromIndex("changes", "field", IDBKeyRange.bound([id, ""], [id, "\uffff"]))))).flat();
+}
+
+/** Every photo and sound that the changes name. */
+function mediaOf(changes: readonly Change[]): Map<string, MediaEntry | null> {
+  const media = new Map<string, MediaEntry | null>();
+  for (const { field, value } of changes) if (field === "file" && isEntry(value)) media.set(value.hash, { hash: value.hash, type: value.type, bytes: value.bytes });
+  return media;
 }
 
 /** Takes in a file made by `writeBook`; gives how many changes and files were new. Throws BadBook with what to do. */

@@ -27,6 +27,8 @@ export async function openDatabase(name: string, onLost: () => void): Promise<Da
     });
     return database;
   } catch (error) {
+    // Older Firefox says so of a private window (from memory).
+    if ((error as { name?: string } | null)?.name === "InvalidStateError") throw new StoreError("blocked", "this browser does not let pages keep anything", { cause: error });
     throw storeError(error);
   }
 }

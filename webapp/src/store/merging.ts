@@ -2,7 +2,7 @@
 import type { IDBPTransaction, StoreNames } from "idb";
 import records from "@catalogue/records.json";
 import { wins } from "../domain/merge.ts";
-import type { Change, StoredRecord, Tables } from "./shape.ts";
+import { SCHEMA, type Change, type StoredRecord, type Tables } from "./shape.ts";
 
 export type Writing = IDBPTransaction<Tables, StoreNames<Tables>[], "readwrite">;
 
@@ -28,6 +28,11 @@ export async function take(tx: Writing, change: Change): Promise<Touched | null>
   const history = tx.objectStore("changes");
   if (await history.get(change.id)) return null;
   await history.put(change);
+  if (change.schema > SCHEMA) {
+    await tx.objectStore("meta").put([...(await newer(tx)), change.id], "newer");
+    // No record changed; those who look at its history hear of it, and those who count what is not understood.
+    return { record: "meta:newer", kind: "meta", parents: [change.record] };
+  }
   const table = tx.objectStore("records");
   const record = (await table.get(change.record)) ?? { id: change.record, kind: change.kind, fields: {}, parents: [] };
   const now = Object.hasOwn(record.fields, change.field) ? record.fields[change.field] : undefined;
@@ -41,11 +46,27 @@ export async function take(tx: Writing, change: Change): Promise<Touched | null>
   return { record: record.id, kind: record.kind, parents: [...new Set([...before, ...record.parents])] };
 }
 
+const newer = async (tx: Writing): Promise<string[]> => ((await tx.objectStore("meta").get("newer")) as string[] | undefined) ?? [];
+
+/** Merges what an older app kept without understanding it; call when the app may be newer than it was. */
+export async function catchUp(tx: Writing): Promise<void> {
+  const kept = await newer(tx);
+  const changes = await Promise.all(kept.map((id) => tx.objectStore("changes").get(id)));
+  const understood = changes.filter((change) => change !== undefined && change.schema <= SCHEMA) as Change[];
+  if (understood.length === 0) return;
+  const now = new Set(understood.map((change) => change.id));
+  await tx.objectStore("meta").put(kept.filter((id) => !now.has(id)), "newer");
+  for (const change of understood) {
+    await tx.objectStore("changes").delete(change.id);
+    await take(tx, change);
+  }
+}
+
 /** Decides a field anew after a change of it got another stamp: it may no longer be the winner, or only now. */
 export async function decideAnew(tx: Writing, { record: id, field }: Change): Promise<Touched | null> {
   const record = await tx.objectStore("records").get(id);
   const all = await tx.objectStore("changes").index("field").getAll([id, field]);
-  const winner = all.reduce<Change | undefined>((best, one) => (best && wins(best, one) ? best : one), undefined);
+  const winner = all.filter((one) => one.schema <= SCHEMA).reduce<Change | undefined>((best, one) => (best && wins(best, one) ? best : one), undefined);
   if (!record || !winner) return null;
   const before = record.parents;
   record.fields[field] = { value: winner.value, change: winner.id, stamp: winner.stamp, author: winner.author };

@@ -41,4 +41,7 @@ export interface Tables extends DBSchema {
   meta: { key: string; value: unknown };
 }
 
+/** Of the database. */
 export const VERSION = 1;
+/** Of the changes this app makes and understands. */
+export const SCHEMA = 1;

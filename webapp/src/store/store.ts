@@ -5,11 +5,11 @@ import { openDatabase, type Database } from "./database.ts";
 import { storeError, StoreError } from "./errors.ts";
 import { Media, type MediaFile } from "./media.ts";
 import { readFamily, type Family } from "./family.ts";
-import { take, type Touched, type Writing } from "./merging.ts";
+import { catchUp, take, type Touched, type Writing } from "./merging.ts";
 import { Meta } from "./meta.ts";
 import { Outbox } from "./outbox.ts";
 import { randomId } from "./random_id.ts";
-import type { Change, FieldState, StoredRecord } from "./shape.ts";
+import { SCHEMA, type Change, type FieldState, type StoredRecord } from "./shape.ts";
 import { emptyLike } from "./empty_like.ts";
 
 export { StoreError } from "./errors.ts";
@@ -40,6 +40,8 @@ export class Store {
   readonly meta: Meta;
   readonly media: Media;
   readonly out: Outbox;
+  /** True when this opening found no book and began one. */
+  begun = false;
   /** Called when the browser took the database away; screens then say so. */
   onLost: () => void = () => undefined;
   readonly #listeners = new Set<Listener>();
@@ -225,7 +227,7 @@ export class Store {
       if (value === undefined || (winner && sameValue(winner.value, value) && settles.length === 0 && base === undefined)) continue;
       stamp = tick(stamp, this.nowMs(), device as string);
       const change: Change = {
-        id: randomId(), space: space as string, kind, record, field, value, stamp, base: base ?? winner?.change ?? null, settles, device: device as string, author: (author as string | undefined) || UNNAMED, schema: 1,
+        id: randomId(), space: space as string, kind, record, field, value, stamp, base: base ?? winner?.change ?? null, settles, device: device as string, author: (author as string | undefined) || UNNAMED, schema: SCHEMA,
       };
       touched = await take(tx, change);
       await tx.objectStore("outbox").add({ change: change.id });
@@ -273,7 +275,9 @@ export async function openStore(name = "barnlight", nowMs: () => number = Date.n
   store = new Store(database, name, nowMs);
   await store.write(async (tx) => {
     const meta = tx.objectStore("meta");
+    store!.begun = !(await meta.get("device"));
     for (const key of ["device", "space"] as const) if (!(await meta.get(key))) await meta.put(randomId(), key);
+    await catchUp(tx);
   });
   return store;
 }

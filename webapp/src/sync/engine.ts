@@ -1,5 +1,5 @@
 // Runs a round of sync whenever there may be a server in reach, and says how it stands; nothing a person does waits for it.
-import type { Store } from "../store/store.ts";
+import { StoreError, type Store } from "../store/store.ts";
 import { exchange } from "./round.ts";
 import { getMedia, ServerError } from "./server.ts";
 import { status, statusWords, type SyncStatus } from "./status.ts";
@@ -78,7 +78,7 @@ class Engine {
     } catch (error) {
       if (!(error instanceof ServerError)) {
         console.error(error);
-        await this.#show("error");
+        await this.#show(error instanceof StoreError && error.code === "quota" ? "full" : "error");
       } else if (error.status === 401) await this.#show("paused");
       else await this.#show(error.unreachable ? "offline" : "error");
       this.#backoffMs = Math.min(2 * this.#backoffMs, AGAIN_MAX_MS);

@@ -2,7 +2,7 @@
 import { signal } from "@preact/signals";
 
 export interface SyncStatus {
-  state: "alone" | "idle" | "sending" | "offline" | "paused" | "error";
+  state: "alone" | "idle" | "sending" | "offline" | "paused" | "full" | "error";
   waiting: number;
   media_waiting: number;
   refused: number;
@@ -23,7 +23,8 @@ export function statusWords({ state, waiting, media_waiting, refused }: Omit<Syn
     case "idle": return left ? `${left} still to send` : "All of it is on the server";
     case "sending": return left ? `Sending ${left}` : "Asking the server";
     case "offline": return left ? `No server in reach; ${left} kept here` : "No server in reach; nothing waits";
-    case "paused": return "This phone must be paired again: see Device";
+    case "paused": return "Must be paired again: see Device";
+    case "full": return "The phone's storage is full: see Device";
     case "error": return `The server had trouble; ${left || "nothing"} ${left ? "kept here" : "is lost"}`;
   }
 }

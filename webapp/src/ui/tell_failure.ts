@@ -1,4 +1,5 @@
 // Says that something was not saved, why, and what to do; never silently.
+import { go } from "./route.ts";
 import { showToast } from "./toast.tsx";
 
 const TODO: Record<string, string> = {
@@ -11,5 +12,5 @@ export function tellFailure(error: unknown, again?: () => void): void {
   console.error(error);
   const code = (error as { code?: string } | null)?.code ?? "";
   const words = TODO[code] ?? `Not saved: ${error instanceof Error ? error.message : "the phone refused"}. Try again.`;
-  showToast({ words, failed: true, again });
+  showToast({ words, failed: true, again, ...(code === "quota" && { more: { word: "Make room", run: () => go("#/room") } }) });
 }

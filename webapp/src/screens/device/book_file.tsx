@@ -1,12 +1,12 @@
 // Everything to one file and back, with no server at all.
 import { useRef, useState } from "preact/hooks";
-import { shareFile } from "../../device/share.ts";
-import { BadBook, readBook, writeBook } from "../../store/book_file.ts";
+import { BadBook, readBook } from "../../store/book_file.ts";
 import { useStore } from "../../store/live.ts";
 import { Button } from "../../ui/button.tsx";
 import { ErrorNote } from "../../ui/notes.tsx";
 import { tellFailure } from "../../ui/tell_failure.ts";
 import { showToast } from "../../ui/toast.tsx";
+import { saveFile } from "./save_file.ts";
 
 export function BookFile() {
   const store = useStore();
@@ -16,17 +16,7 @@ export function BookFile() {
 
   const save = async () => {
     setWorking("saving");
-    try {
-      const bytes = await writeBook(store);
-      const outcome = await shareFile(`barnlight-${new Date().toISOString().slice(0, 10)}.zip`, "application/zip", bytes);
-      if (outcome !== "stopped") {
-        await store.meta.set("last_backup_ms", Date.now());
-        await store.meta.set("unsaved_since", undefined);
-        showToast({ words: outcome === "saved" ? "Saved among your downloads" : "Handed over" });
-      }
-    } catch (error) {
-      tellFailure(error);
-    }
+    await saveFile(store);
     setWorking(null);
   };
 
