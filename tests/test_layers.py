@@ -58,7 +58,8 @@ WEB_MAY_IMPORT = {
     "store": {"domain", "@catalogue"},
     "sync": {"store", "domain", "@catalogue"},
     "workers": {"domain", "@catalogue"},
-    "screens": {"store", "domain", "device", "ui", "sync", "workers", "@catalogue"},
+    "report": {"domain", "@template"},
+    "screens": {"store", "domain", "device", "ui", "sync", "workers", "report", "@catalogue"},
 }
 WEB_IMPURE = re.compile(r"\b(?:Date\.now|new Date\(\)|Math\.random|crypto\.|fetch\(|indexedDB|localStorage|document\.|window\.|navigator\.|performance\.)")
 WEB_IMPORT = re.compile(r"""(?:\bfrom\s+|\bimport\s+|\bimport\s*\(\s*|new\s+URL\(\s*)["']([^"']+)["']""")

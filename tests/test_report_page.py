@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import copy
+import importlib.util
 import json
 import re
 from html.parser import HTMLParser
@@ -94,6 +95,18 @@ def test_a_report_never_grades_and_never_claims_a_standard_it_could_not_read(cas
     for never in (r"within iso", r"\bmint\b", r"\bexcellent\b", r"\bgrade\b", r"\bscore\b", r"\bstars?\b", r"\bguarantee"):
         assert not re.search(never, words), never
     assert not re.search(r"(haze|fungus|separation|scratches)\W+(none|no)\b(?! fault seen)", words)
+
+
+def test_pages_are_the_golden_ones_that_the_phone_makes_too() -> None:
+    """The web app's page.test.ts holds its pages against the same files."""
+    golden = Path(__file__).parent / "files" / "report_pages"
+    spec = importlib.util.spec_from_file_location("report_pages_make", golden / "make.py")
+    made = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(made)
+    pages = made.pages()
+    assert set(pages) == {file.name for file in golden.glob("*.html")} and len(pages) >= 5
+    for name, html in pages.items():
+        assert (golden / name).read_text("utf-8") == html, f"{name}: run {golden.name}/make.py and read the difference"
 
 
 def test_what_was_not_checked_is_as_large_as_the_verdict() -> None:

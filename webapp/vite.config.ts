@@ -7,7 +7,7 @@ const here = (path: string) => fileURLToPath(new URL(path, import.meta.url));
 
 export default defineConfig({
   plugins: [serviceWorker()],
-  resolve: { alias: { "@catalogue": here("../backend/barnlight/catalogue") } },
+  resolve: { alias: { "@catalogue": here("../backend/barnlight/catalogue"), "@template": here("../backend/barnlight/report/template") } },
   json: { stringify: true },
   build: {
     outDir: here("../backend/barnlight/webapp_dist"),

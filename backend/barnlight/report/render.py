@@ -37,10 +37,17 @@ def style() -> str:
     return _text("style.css")
 
 
+class _Renderer(pystache.Renderer):
+    """Writes a number as JavaScript does, so that the phone's page is the same text: 32.0 is 32."""
+
+    def str_coerce(self, val: object) -> str:
+        return str(int(val)) if isinstance(val, float) and val.is_integer() else str(val)
+
+
 @cache
 def _renderer() -> pystache.Renderer:
     # Strict: a name that is in the template and not in the view is a mistake to be seen, not a gap in a report.
-    return pystache.Renderer(partials={name: _text(f"{name}.mustache") for name in PARTS}, missing_tags="strict")
+    return _Renderer(partials={name: _text(f"{name}.mustache") for name in PARTS}, missing_tags="strict")
 
 
 @cache
