@@ -29,8 +29,8 @@ def fingerprint(root: Path, paths: Iterable[Path]) -> str:
 
 
 def webapp_sources(root: Path) -> list[Path]:
-    """What the built web app depends on: its own folder and the catalogue bundled into it."""
-    return [root / "webapp", root / "backend" / "barnlight" / "catalogue"]
+    """What the built web app depends on: its own folder, and the catalogue and the report's template bundled into it."""
+    return [root / "webapp", root / "backend" / "barnlight" / "catalogue", root / "backend" / "barnlight" / "report" / "template"]
 
 
 def install_sources(root: Path) -> list[Path]:
