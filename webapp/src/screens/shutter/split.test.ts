@@ -6,9 +6,10 @@ const RATE = 8000;
 const PIECE = 160;
 
 /** Gives the lengths in seconds of the stretches that a stream with clicks at these moments is cut into. */
-function stretches(lengthS: number, clicksS: readonly number[], markedS: number, hiss = 0.001): { length_s: number; clicks: number }[] {
+function stretches(lengthS: number, clicksS: readonly number[], markedS: number, hiss = 0.001, silentS = 0): { length_s: number; clicks: number }[] {
   const splitter = new FiringSplitter(RATE, tailOf(markedS));
   const samples = new Float32Array(lengthS * RATE).fill(hiss);
+  samples.fill(0, 0, silentS * RATE);
   for (const at of clicksS) samples[Math.round(at * RATE)] = 0.5;
   const found = [];
   for (let at = 0; at < samples.length; at += PIECE) {
@@ -34,4 +35,9 @@ it("gives nothing in a quiet room, and cuts a noise that never ends", () => {
   expect(stretches(5, [], 0.02)).toEqual([]);
   const rattle = Array.from({ length: 300 }, (_, index) => 1 + index / 10);
   expect(stretches(31, rattle, 0.02)[0]!.length_s).toBeCloseTo(20, 0);
+});
+
+it("takes neither the silence nor the pop of a microphone that opens for a firing", () => {
+  const found = stretches(6, [0.3, 3, 3.02], 0.02, 0.03, 0.28);
+  expect(found.map(({ clicks }) => clicks)).toEqual([2]);
 });

@@ -9,6 +9,8 @@ const LEAST_PEAK = 0.02;
 /** Loud is this many times the peak of the quiet around it. */
 const OVER_QUIET = 6;
 const QUIET_FOLLOWS = 0.05;
+/** A microphone that opens begins with nothing and then a pop: this much of what follows only shows how quiet the room is. */
+const WARMS_UP_S = 0.5;
 
 /** How long it must be quiet after a click, seconds: at slow speeds the closing click may still be to come. */
 export function tailOf(markedS: number): number {
@@ -20,6 +22,7 @@ export class FiringSplitter {
   #frames = 0;
   #quietPeak: number | null = null;
   #quietS = 0;
+  #heardS = 0;
   #open = false;
 
   constructor(readonly rateHz: number, readonly tailS: number) {}
@@ -27,8 +30,9 @@ export class FiringSplitter {
   /** Takes the next piece of the stream; gives the pieces of a stretch that has just ended, otherwise null. */
   add(piece: CapturedPiece): CapturedPiece[] | null {
     const peak = piece.samples.reduce((most, sample) => Math.max(most, Math.abs(sample)), 0);
-    const loud = peak > Math.max(LEAST_PEAK, OVER_QUIET * (this.#quietPeak ?? peak));
-    if (!loud) this.#quietPeak = this.#quietPeak === null ? peak : this.#quietPeak + QUIET_FOLLOWS * (peak - this.#quietPeak);
+    if (peak > 0) this.#heardS += piece.samples.length / this.rateHz;
+    const loud = this.#heardS > WARMS_UP_S && peak > Math.max(LEAST_PEAK, OVER_QUIET * (this.#quietPeak ?? peak));
+    if (!loud && peak > 0) this.#quietPeak = this.#quietPeak === null ? peak : this.#quietPeak + QUIET_FOLLOWS * (peak - this.#quietPeak);
     this.#quietS = loud ? 0 : this.#quietS + piece.samples.length / this.rateHz;
     this.#open ||= loud;
     this.#pieces.push(piece);
