@@ -44,7 +44,7 @@ def find_in(working: np.ndarray, full: np.ndarray, constants: dict) -> dict[str,
     if is_black(maps, bool(found), constants["light"]):
         return _result(["black"], "cannot_tell", [], None, constants)
     sharpness = _sharpness(found, maps, constants)
-    limit = max(float(constants["score"]["least_code"]), bar * float(np.median(maps.noise[::16, ::16])))
+    limit = min(255.0, max(float(constants["score"]["least_code"]), bar * float(np.median(maps.noise[::16, ::16]))))
     scale = full.shape[1] / working.shape[1], full.shape[0] / working.shape[0]
     shown = [_point(one, scale, constants["streak"]) for one in found]
     return _result([sharpness] if sharpness in ("moved", "blurred") else [], sharpness, shown, limit, constants)

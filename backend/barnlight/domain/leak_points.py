@@ -28,8 +28,10 @@ def candidates_of(maps: Maps, full: np.ndarray, constants: dict) -> tuple[list[C
         if doubts.is_glow(piece, maps, constants):
             continue
         spot = doubts.spot_of(piece, maps, full, constants)
-        if not doubts.is_hot_pixel(piece, spot, constants) and not doubts.runs_on(piece, maps, constants):
-            left.append(Candidate(piece, score_of(piece, maps, constants["score"]), spot.spread))
+        score = score_of(piece, maps, constants["score"])
+        if is_broad(piece, score, constants["broad"]) or doubts.is_hot_pixel(piece, spot, constants) or doubts.runs_on(piece, maps, constants):
+            continue
+        left.append(Candidate(piece, score, spot.spread))
     bar = bar_of([one.score for one in left], constants["score"])
     kept = [one for one in left if one.score >= bar and one.piece.peak_code >= constants["score"]["least_code"]]
     return merged(kept, constants["merge_px"]), bar
@@ -39,6 +41,11 @@ def score_of(piece: Piece, maps: Maps, constants: dict) -> float:
     """Contrast over the noise, or what of it stands above the surfaces nearby."""
     at = piece.peak_y, piece.peak_x
     return min(float(maps.contrast[at]), constants["excess_weight"] * float(maps.excess[at])) / float(maps.noise[at])
+
+
+def is_broad(piece: Piece, score: float, constants: dict) -> bool:
+    """A bit of table between pleats, a worn patch, a glint of the screen: light through a hole so broad would be far brighter."""
+    return piece.width > constants["width"] and score < constants["score"]
 
 
 def bar_of(scores: list[float], constants: dict) -> float:

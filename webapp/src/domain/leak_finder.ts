@@ -47,7 +47,7 @@ export function findIn(working: Pixels, full: FullPicture, constants: LeakConsta
   const { kept, bar } = candidatesOf(maps, full, constants);
   if (isBlack(maps, kept.length > 0, constants.light)) return result(["black"], "cannot_tell", [], null, constants);
   const sharpness = sharpnessIn(kept, maps, constants);
-  const limit = Math.max(constants.score.least_code, bar * middleNoise(maps));
+  const limit = Math.min(255, Math.max(constants.score.least_code, bar * middleNoise(maps)));
   const points = kept.map((one) => pointOf(one, full.width / working.width, full.height / working.height, constants.streak));
   return result(sharpness === "moved" || sharpness === "blurred" ? [sharpness] : [], sharpness, points, limit, constants);
 }

@@ -18,8 +18,9 @@ export function candidatesOf(maps: Maps, full: FullPicture, constants: LeakConst
   const left = piecesOf(maps, constants).flatMap((piece) => {
     if (isGlow(piece, maps, constants)) return [];
     const spot = spotOf(piece, maps, full, constants);
-    if (isHotPixel(piece, spot, constants) || runsOn(piece, maps, constants)) return [];
-    return [{ piece, score: scoreOf(piece, maps, constants.score), spread: spot.spread }];
+    const score = scoreOf(piece, maps, constants.score);
+    if (isBroad(piece, score, constants.broad) || isHotPixel(piece, spot, constants) || runsOn(piece, maps, constants)) return [];
+    return [{ piece, score, spread: spot.spread }];
   });
   const bar = barOf(left.map(({ score }) => score), constants.score);
   return { kept: merged(left.filter(({ piece, score }) => score >= bar && piece.peakCode >= constants.score.least_code), constants.merge_px), bar };
@@ -28,6 +29,11 @@ export function candidatesOf(maps: Maps, full: FullPicture, constants: LeakConst
 /** Contrast over the noise, or what of it stands above the surfaces nearby. */
 function scoreOf({ peakX, peakY, peakCode }: Piece, maps: Maps, constants: LeakConstants["score"]): number {
   return Math.min(peakCode, constants.excess_weight * maps.excess(peakX, peakY)) / maps.noise(peakX, peakY);
+}
+
+/** A bit of table between pleats, a worn patch, a glint of the screen: light through a hole so broad would be far brighter. */
+function isBroad(piece: Piece, score: number, constants: LeakConstants["broad"]): boolean {
+  return piece.width > constants.width && score < constants.score;
 }
 
 /** The score a point must reach: higher where many pieces are left, for then the picture is cluttered. */
