@@ -36,7 +36,7 @@ ONLY_IN = {
     "flask_smorest": {"api", ""},
     "weasyprint": {"report"},
     "pystache": {"report"},
-    "PIL": {"media", "demo", "bench"},
+    "PIL": {"media", "demo", ""},
     "soundfile": {"media", "demo"},
     "cheroot": {""},
     "cryptography": {""},
