@@ -30,6 +30,25 @@ def sheet(button: str) -> Callable[[Page], None]:
     return tap
 
 
+def two_sides(page: Page) -> None:
+    """Types two sides at the bench, one of them too deep, and the slip that is asked about."""
+    page.get_by_text("Tool, format, which point").click()
+    page.get_by_role("button", name="Begin a new set").click()
+    field = page.get_by_role("textbox")
+    for text in ("5.00", "5.01", "5.02", "4.99", "5.00", "5.31", "5.32", "5.30", "5.31", "5.33", "0.197"):
+        field.fill(text)
+        field.press("Enter")
+    expect(page.get_by_role("alert").filter(has_text="Was it in inches?")).to_be_visible()
+
+
+def a_screen_with_a_fresnel(page: Page) -> None:
+    """A screen of 4.83 mm that gained a fresnel of 1.5 mm."""
+    page.get_by_label("Seat of the holder to the screen").fill("4.83")
+    page.get_by_label("Between lens and matte side").select_option("fresnel")
+    page.get_by_label("Thickness of the sheet").fill("1.5")
+    expect(page.get_by_role("heading", name="What it comes to")).to_be_visible()
+
+
 def screens(page: Page, server: Server) -> list[Screen]:
     """Every screen; `page` is a phone paired with the demo server and done with its first sync."""
     records = known_records(page, server)
@@ -54,6 +73,8 @@ def screens(page: Page, server: Server) -> list[Screen]:
         Screen("check-list", f"/#/visit/{camera}/check/camera.bellows.light", sheet("All checks")),
         Screen("check-claimed", f"/#/visit/{listing}/check/camera.bellows.light"),
         Screen("readings", f"/#/visit/{holders}/check/holders.depth.sides?place=holder%3D1%3Bside%3Da"),
+        Screen("holder-depth", f"/#/visit/{holders}/measure/holder_depth"), Screen("bench", "/#/bench"),
+        Screen("bench-depth", "/#/bench/holder_depth", two_sides), Screen("bench-focus", "/#/bench/focus", a_screen_with_a_fresnel),
         Screen("shutter", f"/#/visit/{lens}/shutter"), Screen("photo", f"/#/visit/{camera}/photo/{photo}"),
         Screen("report-piece", f"/#/visit/{camera}/report"), Screen("report-session", f"/#/session/{session}/report"),
         Screen("sellers", "/#/sellers"), Screen("seller", f"/#/seller/{seller}"), Screen("dealing", f"/#/seller/{seller}", sheet("Note a dealing")),

@@ -9,77 +9,92 @@ import { pointWords, weigh } from "./depth_entry.ts";
 import { NumberPad } from "./number_pad.tsx";
 import type { Depths } from "./use_depths.ts";
 
-export interface DepthFieldProps { depths: Depths; unit: LengthUnit; tool: string; besideMm: readonly number[]; catalogue: Catalogue }
+export interface DepthFieldProps {
+  depths: Depths;
+  /** As they stand where this is drawn: `depths` itself stays one and the same. */
+  at: string | null;
+  there: Typed | undefined;
+  canUndo: boolean;
+  unit: LengthUnit;
+  tool: string;
+  catalogue: Catalogue;
+}
 
 interface Asked { readonly doubt: Doubt; readonly wrong: boolean; readonly text: string }
 
-export function DepthField({ depths, unit, tool, besideMm, catalogue }: DepthFieldProps) {
+export function DepthField({ depths, at, there, canUndo, unit, tool, catalogue }: DepthFieldProps) {
   const id = useId();
+  // The browser keeps the text and not the screen: a caliper types faster than the screen is drawn.
   const field = useRef<HTMLInputElement>(null);
-  const [text, setText] = useState("");
-  const [asked, setAsked] = useState<Asked | null>(null);
-  const at = depths.at;
-  const there: Typed | undefined = at === null ? undefined : depths.typed.get(at);
-  useEffect(() => { setText(""); setAsked(null); }, [at]);
-
-  // The figure is read from the field itself: a caliper types faster than the screen is drawn.
-  const shown = () => field.current?.value ?? text;
-  const write = (value: string) => {
-    if (field.current) field.current.value = value;
-    setText(value);
-    setAsked(null);
+  const asked = useRef<Asked | null>(null);
+  const wantsFocus = useRef(false);
+  const [, setTurn] = useState(0);
+  const ask = (now: Asked | null) => {
+    if (now === asked.current) return;
+    asked.current = now;
+    setTurn((turn) => turn + 1);
   };
-  const put = (value: string, as: LengthUnit) => {
-    if (at === null) return;
+  const write = (value: string) => {
+    field.current!.value = value;
+    ask(null);
+  };
+  const put = (text: string, as: LengthUnit) => {
     write("");
-    depths.put(at, { text: value, unit: as, tool });
+    depths.put({ text, unit: as, tool });
     field.current?.focus({ preventScroll: true });
   };
   const enter = () => {
-    const value = shown().trim();
-    if (at === null || value === "") return;
-    const weighed = weigh(value, unit, besideMm, catalogue);
+    const value = field.current!.value.trim();
+    if (value === "") return;
+    const weighed = weigh(value, unit, depths.pointsMm, catalogue);
     // Enter on a figure that was just asked about keeps it as it stands.
-    if (!weighed.ask || (asked?.text === value && !asked.wrong)) put(value, unit);
-    else setAsked({ doubt: weighed.ask, wrong: weighed.wrong, text: value });
+    if (!weighed.ask || (asked.current?.text === value && !asked.current.wrong)) put(value, unit);
+    else ask({ doubt: weighed.ask, wrong: weighed.wrong, text: value });
   };
   const undo = () => {
-    depths.undo?.();
-    field.current?.focus({ preventScroll: true });
+    if (field.current) write("");
+    wantsFocus.current = true;
+    depths.undo();
   };
+  // After the last point the field is gone; taking it back brings it up again, ready to type.
+  useEffect(() => {
+    if (wantsFocus.current) field.current?.focus({ preventScroll: true });
+    wantsFocus.current = false;
+  });
 
   if (at === null) {
     return (
       <div class="row">
         <p class="grow" role="status"><strong>All points are there.</strong></p>
-        {depths.undo && <Button icon="undo" onClick={undo}>Undo</Button>}
+        {canUndo && <Button icon="undo" onClick={undo}>Undo</Button>}
       </div>
     );
   }
+  const doubted = asked.current;
+  const likely = doubted?.doubt.likely_unit;
   return (
     <form class="stack tight" onSubmit={(event) => { event.preventDefault(); enter(); }}>
       <div class="depth-line">
         <label for={id} aria-live="polite">{pointWords(at)} <span class="soft">({unit === "in" ? "inch" : "mm"}){there && `, now ${there.text} ${there.unit}`}</span></label>
-        <Button icon="undo" label="Undo the last figure" disabled={!depths.undo} onClick={undo} />
-        <input ref={field} id={id} class="figures" inputMode="none" autocomplete="off" maxLength={40} value={text}
-          aria-invalid={asked ? true : undefined} aria-describedby={`${id}-ask`} onInput={(event) => write(event.currentTarget.value)} />
+        <Button icon="undo" label="Undo the last figure" disabled={!canUndo} onClick={undo} />
+        <input ref={field} id={id} class="figures" inputMode="none" autocomplete="off" maxLength={40}
+          aria-invalid={doubted ? true : undefined} aria-describedby={`${id}-ask`} onInput={() => ask(null)} />
       </div>
       <div id={`${id}-ask`} role="alert">
-        {asked && (
+        {doubted && (
           <div class="stack tight">
-            <p class="wrong"><Icon name="warn" size="little" />{asked.doubt.message}</p>
-            {!asked.wrong && (
+            <p class="wrong"><Icon name="warn" size="little" />{doubted.doubt.message}</p>
+            {!doubted.wrong && (
               <div class="row">
-                {asked.doubt.likely_unit && asked.doubt.likely_unit !== unit && <Button kind="strong" onClick={() => put(asked.text, asked.doubt.likely_unit!)}>It was {asked.doubt.likely_unit === "in" ? "inches" : "millimetres"}</Button>}
-                <Button onClick={() => put(asked.text, unit)}>Keep it as typed</Button>
+                {likely && likely !== unit && <Button kind="strong" onClick={() => put(doubted.text, likely)}>It was {likely === "in" ? "inches" : "millimetres"}</Button>}
+                <Button onClick={() => put(doubted.text, unit)}>Keep it as typed</Button>
               </div>
             )}
           </div>
         )}
       </div>
-      <NumberPad enterWord={asked && !asked.wrong ? "Enter again keeps it" : "Enter, next point"} onEnter={enter}
-        onKey={(key) => write(shown() + key)} onBack={() => write(shown().slice(0, -1))} />
+      <NumberPad enterWord={doubted && !doubted.wrong ? "Enter again keeps it" : "Enter, next point"} onEnter={enter}
+        onKey={(key) => write(field.current!.value + key)} onBack={() => write(field.current!.value.slice(0, -1))} />
     </form>
   );
 }
-

@@ -33,16 +33,17 @@ export function DepthResults({ sides, format, catalogue, unit }: DepthResultsPro
   const standard = catalogue.standards.find((one) => one.quantity === "holder_depth" && one.applies.format === format);
   const chart = holderChart(sides.map(({ place, label, shape }) => ({ place, label, mean_mm: shape.mean_mm })), format, catalogue, unit);
   const standOf = (place: string) => STANDS[judged.sides.find((one) => one.place === place)!.stands];
+  const fit = judged.fit === "no_standard" && format === null ? "Say the format first: the published depth hangs on it." : FIT[judged.fit];
   const words = sides.map(({ place, label, shape }) => `${label}: ${lengthWords(shape.mean_mm, unit)}, ${standOf(place).word}`).join("; ");
   return (
     <>
       <section class="stack tight" aria-labelledby="set">
         <h2 id="set">The set</h2>
-        <p class="card lit">{FIT[judged.fit]} {sides.length > 1 && `Spread over ${sides.length} sides: ${lengthWords(judged.spread_mm, unit)}.`}</p>
+        <p class="card lit">{fit} {sides.length > 1 && `Spread over ${sides.length} sides: ${lengthWords(judged.spread_mm, unit)}.`}</p>
         <DepthChart chart={chart} words={`Mean depth of each side in ${unit}. ${words}.`} />
         {standard
           ? <p class="small soft">Band: {standard.as_printed}, from the seating face to the divider. {standard.source}. Sureness: {standard.sureness}.</p>
-          : <p class="small soft">No published depth was found for this format.</p>}
+          : format !== null && <p class="small soft">No published depth was found for this format.</p>}
       </section>
       {sides.length > 1 && <Together set={set} unit={unit} />}
       <Emulsion sides={sides} catalogue={catalogue} unit={unit} />

@@ -18,7 +18,7 @@ import { pieceTitle } from "../visit/piece_title.ts";
 import { useCatalogue } from "../visit/use_catalogue.ts";
 import { type ReadyVisit, useVisit } from "../visit/use_visit.ts";
 import { DEPTH_CHECK, type DepthBook, NOTHING_TYPED, useBenchBook, useVisitBook } from "./depth_book.ts";
-import { mmOf, placed, pointWords } from "./depth_entry.ts";
+import { placed, pointWords } from "./depth_entry.ts";
 import { DepthField } from "./depth_field.tsx";
 import { DepthResults } from "./depth_results.tsx";
 import { sidesOf } from "./depth_sides.ts";
@@ -44,21 +44,41 @@ function InVisit({ visit }: { visit: string }) {
 
 function ReadyInVisit({ ready: { view, catalogue } }: { ready: ReadyVisit }) {
   const book = useVisitBook(view, catalogue);
-  return <Measuring book={book} catalogue={catalogue} over={pieceTitle(view.piece)} back={address("/visit", view.visit.id, "/check", DEPTH_CHECK)} backWord="Back to the check" />;
+  const store = useStore();
+  const setPiece = (fields: Record<string, unknown>) => { store.set("piece", view.piece.id, fields).catch((error: unknown) => tellFailure(error, () => setPiece(fields))); };
+  return (
+    <Measuring book={book} catalogue={catalogue} over={pieceTitle(view.piece)} back={address("/visit", view.visit.id, "/check", DEPTH_CHECK)} backWord="Back to the check">
+      <HolderKind piece={view.piece.values} catalogue={catalogue} setPiece={setPiece} />
+    </Measuring>
+  );
+}
+
+/** What the figures hang on, where the piece does not say it yet: the format, and what the film lies on. */
+function HolderKind({ piece, catalogue, setPiece }: { piece: Record<string, any>; catalogue: Catalogue; setPiece: (fields: Record<string, unknown>) => void }) {
+  const holders = (piece["holders"] ?? { count: 1 }) as { registers_on?: string | null };
+  return (
+    <>
+      <PickField label="Format" value={piece["format"] ?? ""} options={[{ value: "", label: "Not known" }, ...catalogue.formats.map(({ id, title }) => ({ value: id, label: title }))]} onPick={(format) => setPiece({ format: format || null })} />
+      <PickField label="The film lies on" value={holders.registers_on ?? ""} options={[{ value: "", label: "Not looked yet" }, ...catalogue.terms.registers_on.map(({ id, title, hint }) => ({ value: id, label: `${title}: ${hint}` }))]} onPick={(on) => setPiece({ holders: { ...holders, registers_on: on || null } })} />
+    </>
+  );
 }
 
 function AtTheBench() {
   const catalogue = useCatalogue();
   const bench = useBenchBook(catalogue);
+  // A new set begins with nothing to take back.
+  const [turn, setTurn] = useState(0);
   if (!catalogue || !bench) return <Waiting />;
   const set = (change: Parameters<typeof bench.set>[0]) => { bench.set(change).catch((error: unknown) => tellFailure(error, () => set(change))); };
   const clear = () => {
     const before = bench.bench;
-    set(NOTHING_TYPED);
-    showToast({ words: "The bench is empty.", undo: () => set(before) });
+    set({ ...NOTHING_TYPED, format: before.format });
+    setTurn(turn + 1);
+    showToast({ words: "The bench is empty.", undo: () => { set(before); setTurn(turn + 2); } });
   };
   return (
-    <Measuring key={JSON.stringify([bench.bench.count, Object.keys(bench.bench.points).length === 0])} book={bench.book} catalogue={catalogue} over="At the bench, without a session" back="#/bench" backWord="Back to the bench">
+    <Measuring key={`${bench.bench.count} ${turn}`} book={bench.book} catalogue={catalogue} over="At the bench, without a session" back="#/bench" backWord="Back to the bench">
       <PickField label="Format" value={bench.bench.format ?? ""} options={[{ value: "", label: "Not known" }, ...catalogue.formats.map(({ id, title }) => ({ value: id, label: title }))]} onPick={(format) => set({ format: format || null })} />
       <Counter label="Holders in the set" value={bench.bench.count} least={1} most={60} onChange={(count) => set({ count })} />
       <Button icon="cross" onClick={clear}>Begin a new set</Button>
@@ -74,20 +94,21 @@ function Measuring({ book, catalogue, over, back, backWord, children }: Measurin
   const unit = useLive((from) => from.meta.get("unit"), []) ?? "mm";
   const [tool, setTool] = useState(lastTool);
   const depths = useDepths(book);
+  const typed = depths.typed;
   const counts = depthCounts(book.holders ?? { registers_on: "divider" });
-  const sides = sidesOf(book.order, depths.typed, catalogue);
-  const besideMm = [...depths.typed.values()].map(mmOf).filter((one) => one !== null);
+  const sides = sidesOf(book.order, typed, catalogue);
   const at = depths.at;
   const here = at ? placed(at) : null;
   const points = [...new Set(book.order.map((place) => placed(place).point))];
   const onSide = (point: string) => book.order.find((place) => { const one = placed(place); return here && one.holder === here.holder && one.side === here.side && one.point === point; });
-  const done = new Set(points.filter((point) => depths.typed.has(onSide(point) ?? "")));
-  const count = book.order.filter((place) => depths.typed.has(place)).length;
+  const done = new Set(points.filter((point) => typed.has(onSide(point) ?? "")));
+  const count = book.order.filter((place) => typed.has(place)).length;
 
   return (
     <Screen title={TITLE} over={over} back={back} backWord={backWord}
-      foot={counts.counts ? <DepthField depths={depths} unit={unit} tool={tool} besideMm={besideMm} catalogue={catalogue} /> : undefined}>
+      foot={counts.counts ? <DepthField depths={depths} at={at} there={at === null ? undefined : typed.get(at)} canUndo={depths.canUndo} unit={unit} tool={tool} catalogue={catalogue} /> : undefined}>
       {counts.reason && <Note tone={counts.counts ? "tell" : "care"}><p>{counts.reason}</p></Note>}
+      {!counts.counts && children}
       {counts.counts && (
         <>
           <div class="depth-now">
@@ -99,10 +120,10 @@ function Measuring({ book, catalogue, over, back, backWord, children }: Measurin
             </div>
           </div>
           <details class="fold">
-            <summary>Tool, and which point</summary>
+            <summary>Tool, format, which point</summary>
             <div class="inside stack">
               <PickField label="Read with" value={tool} options={catalogue.terms.instruments.map((one) => ({ value: one.id, label: `${one.title}: ${one.hint}` }))} onPick={(id) => { lastTool = id; setTool(id); }} />
-              <PickField label="Go to point" value={at ?? ""} options={[...(at ? [] : [{ value: "", label: "All are there" }]), ...book.order.map((place) => ({ value: place, label: `${pointWords(place)}${depths.typed.has(place) ? `: ${depths.typed.get(place)!.text} ${depths.typed.get(place)!.unit}` : ""}` }))]} onPick={(place) => { if (place) depths.go(place); }} />
+              <PickField label="Go to point" value={at ?? ""} options={[...(at ? [] : [{ value: "", label: "All are there" }]), ...book.order.map((place) => ({ value: place, label: `${pointWords(place)}${typed.has(place) ? `: ${typed.get(place)!.text} ${typed.get(place)!.unit}` : ""}` }))]} onPick={(place) => { if (place) depths.go(place); }} />
               {children}
             </div>
           </details>

@@ -1,0 +1,34 @@
+// Typing over a book that is slow to keep: figures go where they belong, and back the way they came.
+import { expect, test } from "vitest";
+import type { DepthBook, Typed } from "./depth_book.ts";
+import { Depths } from "./use_depths.ts";
+
+const ORDER = ["holder=1;point=middle;side=a", "holder=1;point=top_left;side=a", "holder=1;point=middle;side=b"];
+const at = (text: string): Typed => ({ text, unit: "mm", tool: "caliper" });
+
+function typing() {
+  const kept: [string, string | null][] = [];
+  const book: DepthBook = { order: ORDER, typed: new Map(), format: "4x5", holders: null, keep: (place, one) => { kept.push([place, one?.text ?? null]); return Promise.resolve(); } };
+  return { depths: new Depths(book, () => undefined), kept };
+}
+
+test("figures typed before anything is drawn go to the points in order", () => {
+  const { depths, kept } = typing();
+  ["5.00", "5.01", "5.02", "5.03"].forEach((text) => depths.put(at(text)));
+  expect(kept).toEqual([[ORDER[0], "5.00"], [ORDER[1], "5.01"], [ORDER[2], "5.02"]]);
+  expect(depths.at).toBeNull();
+});
+
+test("each step can be taken back, to what stood there before", () => {
+  const { depths, kept } = typing();
+  depths.put(at("5.00"));
+  depths.put(at("5.01"));
+  depths.go(ORDER[0]!);
+  depths.put(at("4.99"));
+  expect(depths.at).toBe(ORDER[2]);
+  depths.undo();
+  expect([depths.at, depths.typed.get(ORDER[0]!)?.text]).toEqual([ORDER[0], "5.00"]);
+  depths.undo();
+  expect([depths.at, depths.typed.has(ORDER[1]!)]).toEqual([ORDER[1], false]);
+  expect(kept.at(-1)).toEqual([ORDER[1], null]);
+});
