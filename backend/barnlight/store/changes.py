@@ -6,13 +6,13 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from sqlalchemy import Row, bindparam, delete, insert, select, update
+from sqlalchemy import Row, bindparam, delete, exists, insert, select, update
 from sqlalchemy.orm import Session
 
 from barnlight.domain import merge
 from barnlight.store.batches import among, in_batches
 from barnlight.store.kinds import parent_fields
-from barnlight.store.models import Change, Parent, Record, Space
+from barnlight.store.models import Change, Erased, Parent, Record, Space
 
 # What a change is made of; anything else a newer app gave it is kept in `more`.
 PARTS = ("id", "space", "kind", "record", "field", "value", "stamp", "base", "settles", "device", "author", "schema")
@@ -22,7 +22,8 @@ NOT_MORE = (*PARTS, "number")
 
 # Made once: making a statement takes longer than asking it, and a push asks several.
 _C, _R, _P, _S = (table.__table__ for table in (Change, Record, Parent, Space))
-_HEAD = select(_S.c.epoch, _S.c.last_number, _S.c.clock).where(_S.c.id == bindparam("space")).with_for_update()
+_HAS_ERASED = exists().where(Erased.space == bindparam("space"))
+_HEAD = select(_S.c.epoch, _S.c.last_number, _S.c.clock, _HAS_ERASED.label("has_erased")).where(_S.c.id == bindparam("space")).with_for_update()
 _KNOWN = select(_C).where(_C.c.space == bindparam("space"), _C.c.id.in_(bindparam("among", expanding=True)))
 _RECORDS = select(_R.c.id, _R.c.kind, _R.c.fields).where(_R.c.space == bindparam("space"), _R.c.id.in_(bindparam("among", expanding=True)))
 _MOVE_HEAD = update(_S).where(_S.c.id == bindparam("space")).values(last_number=bindparam("number"), clock=bindparam("latest"))
@@ -33,12 +34,13 @@ _ADD_RECORDS, _ADD_CHANGES, _ADD_PARENTS = insert(_R), insert(_C), insert(_P)
 
 @dataclass
 class Head:
-    """Where a space stands: its last number and the latest stamp it has accepted."""
+    """Where a space stands: its last number, the latest stamp it has accepted, and whether anything of it was ever erased."""
 
     id: str
     epoch: str
     last_number: int
     clock: str | None
+    has_erased: bool
 
 
 class Book:

@@ -80,4 +80,5 @@ def _prepare_sqlite(engine: Engine) -> None:
     @event.listens_for(engine, "begin")
     def _begin(connection: Connection) -> None:
         writing = connection.get_execution_options().get("writing")
-        connection.exec_driver_sql("BEGIN IMMEDIATE" if writing else "BEGIN")
+        # Asked of the driver itself, since every request begins two transactions.
+        connection.connection.dbapi_connection.execute("BEGIN IMMEDIATE" if writing else "BEGIN")

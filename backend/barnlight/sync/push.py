@@ -38,7 +38,7 @@ def push_into(
         else:
             sound.append((change["stamp"], place, change))
     book = Book(db, space, [change["id"] for *_, change in sound], [change["record"] for *_, change in sound])
-    erased = _Erased(db, space, [change for *_, change in sound], now_ms)
+    erased = _Erased(db, space, [change for *_, change in sound] if book.space.has_erased else [], now_ms)
     # In the order of their stamps, whatever the network made of it: what is re-stamped keeps its order.
     for _, place, change in sorted(sound, key=lambda one: one[:2]):
         refusal = erased.refusal(change)
