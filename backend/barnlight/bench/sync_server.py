@@ -47,7 +47,7 @@ class Caller:
         self.line.request(method, path, body, headers)
         answer = self.line.getresponse()
         read = answer.read()
-        if answer.status != 200:
+        if answer.status >= 300:
             raise RuntimeError(f"{path} answered {answer.status}: {read[:200]!r}")
         if given := answer.getheader("Set-Cookie"):
             self.cookie = given.split(";")[0]
