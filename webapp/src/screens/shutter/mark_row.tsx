@@ -27,7 +27,7 @@ export function MarkRow({ label, s, span, onMove }: MarkRowProps) {
     <div class="mark-row">
       <Button icon="back" label={`${label} mark 0.1 milliseconds earlier`} onClick={() => onMove(s - fine)} />
       <label class="mark-slider small">
-        {label} mark, {(1000 * s).toFixed(1)} ms
+        <span class="figures">{label}<span class="only-read"> mark</span>, {(1000 * s).toFixed(1)}&nbsp;ms</span>
         <input type="range" min={span.from_s} max={span.to_s} step="any" value={s} aria-valuetext={`${(1000 * s).toFixed(1)} milliseconds`}
           onKeyDown={onKeyDown} onInput={(event) => onMove(Number(event.currentTarget.value))} />
       </label>

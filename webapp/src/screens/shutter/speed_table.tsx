@@ -24,7 +24,7 @@ export function SpeedTable({ rows, judged, stopsAt, visit, check, resultAt }: Sp
       <h2>Speeds measured</h2>
       <ul class="stack tight adds-up">{judged.lines.map((line) => <li key={line}>{line}</li>)}</ul>
       <SpeedChart rows={rows} />
-      <p class="soft small">Inner band: a third of a stop, fine for film; outer: a stop, usable (common practice, no source). Dot: settled. Hollow square: cold. Hollow ring: not judged.</p>
+      <p class="soft small">Inner band: a third of a stop, fine for film; outer: a stop, usable (common practice, no source). Dot: settled. Diamond: cold. Ring: indication only or not judged. Arrow: beyond the edge.</p>
       <ul class="lines speed-table">
         {rows.map((row) => (
           <li key={row.marked.text} class="speed-row">
