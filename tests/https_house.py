@@ -70,7 +70,8 @@ class Serving:
         with self._said.open("wb") as out:
             self.process = subprocess.Popen(command, stdout=out, stderr=out, env={**os.environ, **environment})
         until = time.monotonic() + STARTS_WITHIN_S
-        while not ("It works once" in self.words and listens(self.port)):
+        ports = (self.port, self.trust_port) if "--https" in options else (self.port,)
+        while not ("It works once" in self.words and all(map(listens, ports))):
             assert self.process.poll() is None and time.monotonic() < until, self.words
             time.sleep(0.05)
 

@@ -24,9 +24,9 @@ class ToTrust:
     addresses: tuple[str, ...]
 
     @property
-    def fingerprint_rows(self) -> list[str]:
-        """The fingerprint in four rows of eight bytes: as many as an eye compares at once."""
-        return [self.fingerprint[at : at + 23] for at in range(0, 95, 24)]
+    def fingerprint_parts(self) -> list[str]:
+        """The fingerprint in eight parts of four bytes: as many as an eye compares at once."""
+        return [self.fingerprint[at : at + 11] for at in range(0, 95, 12)]
 
 
 def trust_pages(current: Callable[[], ToTrust]) -> Blueprint:

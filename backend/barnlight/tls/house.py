@@ -69,8 +69,8 @@ class House:
         print(f"The authority's key is in {self.config.tls_dir}; whoever has it can pose as this server. It ends on {to.ends}.")
         print(f"Each phone must trust it once: open {self.trust_address} there,")
         print("and compare this SHA-256 fingerprint with what the phone shows:")
-        for row in to.fingerprint_rows:
-            print(f"    {row}")
+        for left, right in zip(to.fingerprint_parts[::2], to.fingerprint_parts[1::2], strict=True):
+            print(f"    {left}  {right}")
         print_qr(self.trust_address)
 
 
