@@ -1,6 +1,16 @@
 // Small facts of this phone: who it is, what the person chose, how far sync has come.
 import type { Store } from "./store.ts";
 
+/** A published report as files, to be handed on without a signal. */
+export interface ReportCopy {
+  /** Id of the session or piece. */
+  about: string;
+  publication: string;
+  version: number;
+  title: string;
+  files: { name: string; type: string; bytes: ArrayBuffer }[];
+}
+
 export interface MetaFacts {
   device: string;
   space: string;
@@ -31,6 +41,7 @@ export interface MetaFacts {
   newer: string[];
   /** Hashes of photos and sounds that the person let go on this phone; they are shown from the server, without a copy kept. */
   let_go: string[];
+  report_copies: ReportCopy[];
 }
 
 export class Meta {

@@ -50,9 +50,9 @@ async function ask(path: string, init: RequestInit, limitMs: number): Promise<Re
 
 const unreachable = () => new ServerError(0, "unreachable", "The server cannot be reached.", "Everything stays on this phone and is sent later.");
 
-/** Sends and receives JSON. Throws ServerError. */
-export async function call<T>(method: "GET" | "POST" | "PATCH" | "DELETE", path: string, body?: unknown): Promise<T> {
-  const response = await ask(path, { method, ...(body !== undefined && await packed(body)) }, JSON_LIMIT_MS);
+/** Sends and receives JSON; `patient` where the server has long work to do. Throws ServerError. */
+export async function call<T>(method: "GET" | "POST" | "PATCH" | "DELETE", path: string, body?: unknown, patient = false): Promise<T> {
+  const response = await ask(path, { method, ...(body !== undefined && await packed(body)) }, patient ? MEDIA_LIMIT_MS : JSON_LIMIT_MS);
   return (response.status === 204 ? undefined : await told(response)) as T;
 }
 
@@ -106,6 +106,11 @@ async function received(path: string): Promise<number | null> {
     if (!(error instanceof ServerError) || error.status !== 404) throw error;
     return "received" in error.details ? error.details["received"] as number : null;
   }
+}
+
+/** The bytes of a file of the server's own making. Throws ServerError. */
+export async function getFile(path: string): Promise<ArrayBuffer> {
+  return (await ask(path, { method: "GET" }, MEDIA_LIMIT_MS)).arrayBuffer().catch(() => { throw unreachable(); });
 }
 
 /** Bytes by hash, or why there are none. */

@@ -5,7 +5,13 @@ import { Sheet } from "../../ui/sheet.tsx";
 import { showToast } from "../../ui/toast.tsx";
 import { dayWords } from "../visit/words.ts";
 
-export interface FreshLink { link: string; expires_ms: number; title: string; version: number }
+export interface FreshLink { publication: string; link: string; expires_ms: number; title: string; version: number }
+
+/** What goes with a link, fit to be sent as it is. */
+export function messageOf({ link, title, version, expires_ms }: FreshLink): string {
+  const until = dayWords(new Date(expires_ms).toISOString().slice(0, 10));
+  return `Condition report of ${title}, version ${version}: what was seen, what was measured, and what was not checked. To be read until ${until}: ${link}`;
+}
 
 export function LinkSheet({ fresh, onClose }: { fresh: FreshLink; onClose: () => void }) {
   const copy = () => {
@@ -15,7 +21,7 @@ export function LinkSheet({ fresh, onClose }: { fresh: FreshLink; onClose: () =>
     );
   };
   const share = () => {
-    shareText(fresh.title, fresh.link).then((how) => { if (how === "copied") showToast({ words: "Link copied" }); }, copy);
+    shareText(fresh.title, messageOf(fresh)).then((how) => { if (how === "copied") showToast({ words: "Message copied" }); }, copy);
   };
   return (
     <Sheet title={`Version ${fresh.version} is made`} onClose={onClose}>
@@ -23,7 +29,7 @@ export function LinkSheet({ fresh, onClose }: { fresh: FreshLink; onClose: () =>
       <p class="card link-text"><a href={fresh.link} target="_blank" rel="noopener noreferrer">{fresh.link}</a></p>
       <div class="stack">
         <Button wide kind="strong" icon="copy" onClick={copy}>Copy the link</Button>
-        <Button wide icon="share" onClick={share}>Hand it on</Button>
+        <Button wide icon="share" onClick={share}>Hand on a message with it</Button>
       </div>
     </Sheet>
   );

@@ -1,6 +1,6 @@
 // The condition report of one piece or a whole session: made by the server, shared by link, ended at will.
 import { useState } from "preact/hooks";
-import { useLive } from "../../store/live.ts";
+import { useLive, useStore } from "../../store/live.ts";
 import { status } from "../../sync/engine.ts";
 import { Button } from "../../ui/button.tsx";
 import { BigChoice } from "../../ui/choices.tsx";
@@ -12,9 +12,13 @@ import { showToast } from "../../ui/toast.tsx";
 import { sessionTitle } from "../session/session_title.ts";
 import { Missing } from "../visit/missing.tsx";
 import { pieceTitle } from "../visit/piece_title.ts";
+import { CardNumber } from "./card_number.tsx";
 import { Contents } from "./contents.tsx";
+import { keepCopies } from "./copies.ts";
+import { CopyList } from "./copy_list.tsx";
 import { LinkSheet, type FreshLink } from "./link_sheet.tsx";
-import { endLink, makeReport, newLink, type Problem } from "./reports.ts";
+import { endLink, leadOn, makeReport, newLink, type Problem } from "./reports.ts";
+import { OwnCopy } from "./own_copy.tsx";
 import "./report.css";
 import { useVersions } from "./use_versions.ts";
 import { VersionList, type SharedLink } from "./version_list.tsx";
@@ -45,6 +49,9 @@ function ReportOf({ subject, title, back }: { subject: { session?: string; piece
   const [problem, setProblem] = useState<Problem | null>(null);
   const [fresh, setFresh] = useState<FreshLink | null>(null);
   const waiting = status.value.media_waiting;
+  const [lacking, setLacking] = useState("");
+  const store = useStore();
+  const about = (subject.session ?? subject.piece)!;
   const { versions, trouble, reload } = useVersions(subject);
 
   const attempt = async (ask: () => Promise<FreshLink | Problem>) => {
@@ -56,6 +63,9 @@ function ReportOf({ subject, title, back }: { subject: { session?: string; piece
     else {
       setFresh(answer);
       reload();
+      // The link is there already: copies that could not be had now are a word, not a failure.
+      const { lacks } = await keepCopies(store, about, answer).catch(() => ({ lacks: "The copies for later could not be fetched. Open the link, or make a link again with a signal." }));
+      setLacking(lacks);
     }
   };
   const named = { recipient: recipient.trim(), days: Number(days) };
@@ -65,6 +75,15 @@ function ReportOf({ subject, title, back }: { subject: { session?: string; piece
     if (failed) setProblem(failed);
     else {
       showToast({ words: `The link of ${link.recipient || "nobody named"} is ended for good` });
+      reload();
+    }
+  };
+
+  const changeLead = async (link: SharedLink) => {
+    const failed = await leadOn(link.id, !link.leads_on);
+    if (failed) setProblem(failed);
+    else {
+      showToast({ words: link.leads_on ? "That link shows its own version only" : "That link now leads on to newer versions" });
       reload();
     }
   };
@@ -85,9 +104,13 @@ function ReportOf({ subject, title, back }: { subject: { session?: string; piece
       <section class="stack" aria-labelledby="versions">
         <h2 id="versions">Versions and links</h2>
         {trouble && <Note tone="tell" title={trouble.what}><p>{trouble.todo}</p></Note>}
-        {versions && <VersionList versions={versions} nowMs={Date.now()} onRevoke={(link) => void revoke(link)} onNewLink={(publication) => void attempt(() => newLink(publication, named))} />}
+        {versions && <VersionList versions={versions} nowMs={Date.now()} onRevoke={(link) => void revoke(link)} onLeadOn={(link) => void changeLead(link)} onNewLink={(publication) => void attempt(() => newLink(publication, named))} />}
         {!versions && !trouble && <Waiting />}
       </section>
+      {lacking && <Note tone="tell" title="Not everything is ready for later."><p>{lacking}</p></Note>}
+      <CopyList about={about} />
+      <CardNumber about={about} />
+      <OwnCopy subject={subject} />
       {fresh && <LinkSheet fresh={fresh} onClose={() => setFresh(null)} />}
     </Screen>
   );

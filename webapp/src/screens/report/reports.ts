@@ -29,11 +29,17 @@ async function tried<T>(work: Promise<T>): Promise<T | Problem> {
 }
 
 export function makeReport({ recipient, ...order }: ReportOrder): Promise<FreshLink | Problem> {
-  return tried(call<FreshLink>("POST", "/api/reports", recipient === "" ? order : { ...order, recipient }));
+  return tried(call<FreshLink>("POST", "/api/reports", recipient === "" ? order : { ...order, recipient }, true));
 }
 
 export function newLink(publication: string, { recipient, days }: { recipient: string; days: number }): Promise<FreshLink | Problem> {
   return tried(call<FreshLink>("POST", `/api/reports/${publication}/links`, recipient === "" ? { days } : { days, recipient }));
+}
+
+/** Lets the reader of a link go on to newer versions, or not; null when it is done. */
+export async function leadOn(id: string, leads: boolean): Promise<Problem | null> {
+  const answer = await tried(call<undefined>("PATCH", `/api/links/${id}`, { leads_on: leads }));
+  return answer === undefined ? null : answer;
 }
 
 /** Ends a link for good; null when it is ended. */

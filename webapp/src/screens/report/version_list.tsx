@@ -2,7 +2,7 @@
 import { Button } from "../../ui/button.tsx";
 import { dayWords } from "../visit/words.ts";
 
-export interface SharedLink { id: string; recipient: string | null; expires_ms: number; revoked: boolean; opened: number; last_opened_day: string | null }
+export interface SharedLink { id: string; recipient: string | null; expires_ms: number; revoked: boolean; opened: number; last_opened_day: string | null; leads_on?: boolean }
 export interface Version { publication: string; version: number; title: string; published_ms: number; links: SharedLink[] }
 
 export interface VersionListProps {
@@ -10,6 +10,7 @@ export interface VersionListProps {
   nowMs: number;
   onNewLink: (publication: string) => void;
   onRevoke: (link: SharedLink) => void;
+  onLeadOn: (link: SharedLink) => void;
 }
 
 const localDay = (ms: number): string => {
@@ -23,7 +24,7 @@ function linkState(link: SharedLink, nowMs: number): string {
   return `good until ${localDay(link.expires_ms)}`;
 }
 
-export function VersionList({ versions, nowMs, onNewLink, onRevoke }: VersionListProps) {
+export function VersionList({ versions, nowMs, onNewLink, onRevoke, onLeadOn }: VersionListProps) {
   if (versions.length === 0) return <p class="soft">No version has been made yet.</p>;
   return (
     <ul class="stack">
@@ -38,7 +39,12 @@ export function VersionList({ versions, nowMs, onNewLink, onRevoke }: VersionLis
                   {link.recipient || "Nobody named"}
                   <span class="soft small"> · {linkState(link, nowMs)} · {link.opened === 0 ? "not opened" : `opened ${link.opened}×, last ${dayWords(link.last_opened_day ?? undefined)}`}</span>
                 </span>
-                {!link.revoked && link.expires_ms > nowMs && <Button kind="danger" onClick={() => onRevoke(link)}>End link</Button>}
+                {!link.revoked && link.expires_ms > nowMs && (
+                  <>
+                    {link.leads_on !== undefined && <Button pressed={link.leads_on} onClick={() => onLeadOn(link)}>Leads to newer</Button>}
+                    <Button kind="danger" onClick={() => onRevoke(link)}>End link</Button>
+                  </>
+                )}
               </li>
             ))}
           </ul>
