@@ -7,7 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from bench_server import Server
-from hands import make_report
+from hands import ask_now, make_report
 from playwright.sync_api import Page, expect
 
 
@@ -62,6 +62,7 @@ def screens(page: Page, server: Server) -> list[Screen]:
     photo = next(id_ for id_, one in records["photo"].items() if one["visit"] == camera
                  and any(spot["photo"] == id_ for spot in records["spot"].values()))
     seller = next(one["seller"] for one in records["dealing"].values())
+    say_differently(page, server, listing)
     report = make_report(page, f"{server.url}/#/visit/{camera}/report")
     return [
         Screen("sales", "/#/"), Screen("new-session", "/#/new"),
@@ -77,10 +78,26 @@ def screens(page: Page, server: Server) -> list[Screen]:
         Screen("bench-depth", "/#/bench/holder_depth", two_sides), Screen("bench-focus", "/#/bench/focus", a_screen_with_a_fresnel),
         Screen("shutter", f"/#/visit/{lens}/shutter"), Screen("photo", f"/#/visit/{camera}/photo/{photo}"),
         Screen("report-piece", f"/#/visit/{camera}/report"), Screen("report-session", f"/#/session/{session}/report"),
+        Screen("history", f"/#/visit/{camera}/history"), Screen("said-differently", f"/#/visit/{listing}/apart"), Screen("listing", f"/#/visit/{listing}"),
+        Screen("room", "/#/room"), Screen("erase-session", f"/#/session/{session}/erase"), Screen("erase-seller", f"/#/seller/{seller}/erase"),
         Screen("sellers", "/#/sellers"), Screen("seller", f"/#/seller/{seller}"), Screen("dealing", f"/#/seller/{seller}", sheet("Note a dealing")),
         Screen("device", "/#/device"), Screen("pair", "/#/pair"), Screen("let-in", "/#/device/another"), Screen("about", "/#/about"), Screen("lost", "/#/nowhere"),
         Screen("shared-report", report.removeprefix(server.url)),
     ]
+
+
+def say_differently(page: Page, server: Server, visit: str) -> None:
+    """Two phones that did not know of each other call the look at a piece two things."""
+    known = page.request.get(f"{server.url}/api/changes?after=0").json()["changes"]
+    space, stamp = known[0]["space"], max(change["stamp"] for change in known)
+    said = [
+        {"id": device * 32, "space": space, "kind": "visit", "record": visit, "field": "inspector", "value": value, "stamp": stamp[:15] + ".900000." + device * 32,
+         "base": None, "settles": [], "device": device * 32, "author": author, "schema": 1}
+        for device, author, value in (("d", "Tamsin", "Looked at pictures only, knows monorails"), ("e", "Orla", "Judged from eight pictures"))
+    ]
+    page.request.post(f"{server.url}/api/changes", headers={"X-Barnlight": "1"}, data={"epoch": None, "changes": said})
+    page.goto(f"{server.url}/#/device")
+    ask_now(page)
 
 
 def known_records(page: Page, server: Server) -> dict[str, dict[str, dict]]:
@@ -100,7 +117,7 @@ def show(page: Page, server: Server, screen: Screen) -> None:
     page.goto("about:blank")
     page.goto(server.url + screen.address)
     expect(page.get_by_role("heading", level=1)).to_be_visible()
-    expect(page.get_by_text(re.compile("^(One moment|Asking the server|reading|Measuring)…$"))).to_have_count(0)
+    expect(page.get_by_text(re.compile("^(One moment|Asking the server|Looking up what would go|reading|Measuring)…$"))).to_have_count(0)
     if screen.then:
         screen.then(page)
     page.evaluate("""() => Promise.all([...document.images].filter((one) => one.loading !== "lazy").map((one) => one.decode().catch(() => undefined)))""")

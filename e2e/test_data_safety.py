@@ -152,7 +152,7 @@ def test_room_is_freed_only_of_what_the_server_has_and_comes_back(server: Server
     ask_server(page, server)
     page.goto(f"{server.url}/#/device")
     tap(page, "Room on this phone")
-    page.get_by_role("button", name=re.compile(r"^Let go of 0\.\d MB of .*Upper barn")).click()
+    page.get_by_role("button", name=re.compile(r"^Let go: 0\.\d MB of .*Upper barn")).click()
     expect(page.get_by_role("status").filter(has_text="1 photo or sound let go")).to_be_visible()
     expect(page.get_by_text("0 photos and sounds, 0.0 MB")).to_be_visible()
 

@@ -163,3 +163,41 @@ it("takes changes whose kind or field is called like something every object has"
   await store.out.takePage({ epoch: "e", next: 1, changes: [{ ...strange, number: 1 }] });
   expect((await store.get(strange.record))?.values["constructor"]).toBe("v");
 });
+
+it("keeps and passes on what a newer app wrote, shows what it understands, and merges the rest once it is newer itself", async () => {
+  const name = "newer";
+  const store = await fresh(name);
+  const id = await store.create("piece", { title: "mine" });
+  const mine = (await store.history(id))[0]!;
+  const theirs: Change = { ...mine, id: "f".repeat(32), value: { words: "later" }, stamp: mine.stamp.replace(/^\d{15}/, "001780000000001"), schema: 2 };
+  await store.out.takePage({ epoch: "e", next: 7, changes: [{ ...theirs, number: 7 }] });
+  expect([(await store.get(id))?.values["title"], await store.meta.get("newer"), (await store.history(id)).length]).toEqual(["mine", [theirs.id], 2]);
+  await store.out.offerAll("e2");
+  expect((await store.out.batch(9)).map((change) => [change.id, change.schema])).toContainEqual([theirs.id, 2]);
+  // As the app would find it once it understands schema 2.
+  await store.write((tx) => tx.objectStore("changes").put({ ...theirs, value: "later", schema: 1 }));
+  store.database.close();
+  const again = await fresh(name);
+  expect([(await again.get(id))?.values["title"], await again.meta.get("newer"), (await again.history(id)).length]).toEqual(["later", [], 2]);
+});
+
+it("says so when a newer app has used the book", async () => {
+  const store = await fresh("opened by a newer one");
+  store.database.close();
+  const newer = indexedDB.open("opened by a newer one", store.database.version + 1);
+  await new Promise((done) => { newer.onsuccess = done; });
+  newer.result.close();
+  await expect(openStore("opened by a newer one")).rejects.toMatchObject({ code: "newer" });
+});
+
+it("counts words that were saved while they were typed as one step to undo", async () => {
+  let nowMs = 1_780_000_000_000;
+  const store = await fresh(undefined, () => nowMs);
+  const id = await store.create("piece", { title: "before" });
+  for (const title of ["b", "be", "beech"]) {
+    nowMs += 900;
+    await store.set("piece", id, { title });
+  }
+  await store.undo();
+  expect((await store.get(id))?.values["title"]).toBe("before");
+});

@@ -17,6 +17,7 @@ const PRIVATE: readonly string[] = [
   "Everything is kept on this phone first. With a server of yours it is also kept there; nowhere else.",
   "A report never holds the seller, what you paid or would pay, the place, or a private note.",
   "Photos lose their place, time and camera data before they are stored.",
+  "A mark without any words of yours stays beside the book (in a cookie and in the page's storage): whether it is paired, and since when something waits. By it Barnlight notices when a browser cleared the book.",
   "Sound is kept only around a firing. Ask before you record in somebody's house.",
 ];
 

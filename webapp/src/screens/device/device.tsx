@@ -70,7 +70,7 @@ function Lasting() {
   if (facts.persisted) return <p class="soft">The browser keeps this book until you remove it.{used}</p>;
   return (
     <>
-      <p>The browser may clear this book when room is short or when the page was not opened for a week. Put Barnlight on the home screen.{used}</p>
+      <p>The browser may clear this book when room is short or when the page was not opened for a week. Put Barnlight on the home screen. A private window keeps nothing once it is closed.{used}</p>
       <Button onClick={() => { askToPersist().then(read, () => undefined); }}>Ask the browser to keep it</Button>
     </>
   );

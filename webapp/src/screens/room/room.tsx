@@ -84,7 +84,7 @@ function Sale({ sale, working, go, back }: SaleProps) {
       <p><strong>{sale.title}</strong>{sale.day && <span class="soft">, {dayWords(sale.day)}</span>}</p>
       <p class="soft small">{megabytes(bytesOf(sale.here))} here{sale.gone.length > 0 && `, ${megabytes(bytesOf(sale.gone))} on the server only`}</p>
       <div class="row">
-        {loose.length > 0 && <Button disabled={working} label={`Let go of ${megabytes(bytesOf(loose))} of ${sale.title}`} onClick={() => go(loose)}>Let go: {megabytes(bytesOf(loose))}</Button>}
+        {loose.length > 0 && <Button disabled={working} label={`Let go: ${megabytes(bytesOf(loose))} of ${sale.title}`} onClick={() => go(loose)}>Let go: {megabytes(bytesOf(loose))}</Button>}
         {sale.gone.length > 0 && <Button icon="undo" disabled={working} label={`Bring back ${megabytes(bytesOf(sale.gone))} of ${sale.title}`} onClick={() => back(sale.gone.map((one) => one.hash))}>Bring back</Button>}
       </div>
     </div>

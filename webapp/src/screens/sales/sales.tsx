@@ -69,6 +69,7 @@ function Welcome() {
       "Add the camera, the lens or the holders, and take the five-minute pass.",
       "Read the line at the top: worth it or not, and what could still kill it.",
     ]}>
+      <p class="soft">Open Barnlight in an ordinary window: a private one keeps nothing once it is closed.</p>
       <p class="soft">To see one that is done: start Barnlight with its demo on your computer, open the address it prints, and pair this phone under <a href="#/device">Device</a>. The demo sales come over by themselves.</p>
     </EmptyState>
   );
