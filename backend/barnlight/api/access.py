@@ -62,12 +62,11 @@ def give_cookie(response: Response, token: str) -> None:
 def _entered() -> Entered:
     here = services()
     now_ms, token = here.now_ms(), request.cookies.get(cookie_name(), "")
-    with here.database.read() as db:
-        device = devices.by_token(db, token)
-        if device is None:
-            raise NotPaired("This device is not paired with this server.", hint="Pair it again; what is on it stays.")
-        entered, is_stale = Entered(device.space, device.id, device.name), devices.is_stale(device, now_ms)
-    if is_stale:
+    device = devices.by_token(here.database, token)
+    if device is None:
+        raise NotPaired("This device is not paired with this server.", hint="Pair it again; what is on it stays.")
+    entered = Entered(device.space, device.id, device.name)
+    if devices.is_stale(device, now_ms):
         with here.database.write() as db:
             devices.seen(db, entered.space, entered.device, now_ms)
     return entered

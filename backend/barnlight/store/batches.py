@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Any
 
-from sqlalchemy import Row, Select
+from sqlalchemy import Connection, Row, Select
 from sqlalchemy.orm import Session
 
 AT_ONCE = 500
@@ -18,8 +18,8 @@ def in_batches(db: Session, query: Select, column: Any, values: Iterable[str]) -
         yield from db.scalars(query.where(column.in_(wanted[start : start + AT_ONCE])))
 
 
-def among(db: Session, statement: Select, values: Iterable[str], **more: Any) -> Iterator[Row]:
+def among(line: Connection, statement: Select, values: Iterable[str], **more: Any) -> Iterator[Row]:
     """The rows of a statement that was made once, whose parameter `among` is a list of these values; `more` are its others."""
     wanted = list(dict.fromkeys(values))
     for start in range(0, len(wanted), AT_ONCE):
-        yield from db.connection().execute(statement, {**more, "among": wanted[start : start + AT_ONCE]})
+        yield from line.execute(statement, {**more, "among": wanted[start : start + AT_ONCE]})

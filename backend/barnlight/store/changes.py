@@ -52,10 +52,10 @@ class Book:
 
     def __init__(self, db: Session, space: str, ids: Iterable[str], records: Iterable[str]) -> None:
         db.flush()
-        self._db = db
-        self.space = Head(space, *db.connection().execute(_HEAD, {"space": space}).one())
-        self._known = {row.id: row for row in among(db, _KNOWN, ids, space=space)}
-        self._records = {row.id: (row.kind, row.fields) for row in among(db, _RECORDS, records, space=space)}
+        self._line = line = db.connection()
+        self.space = Head(space, *line.execute(_HEAD, {"space": space}).one())
+        self._known = {row.id: row for row in among(line, _KNOWN, ids, space=space)}
+        self._records = {row.id: (row.kind, row.fields) for row in among(line, _RECORDS, records, space=space)}
         self._stored, self._touched = set(self._records), set()
         self._rows: list[dict[str, Any]] = []
         self._appended: dict[str, dict[str, Any]] = {}
@@ -101,7 +101,7 @@ class Book:
 
     def close(self) -> None:
         """Write what was appended."""
-        line, space = self._db.connection(), self.space.id
+        line, space = self._line, self.space.id
         if self._rows:
             line.execute(_MOVE_HEAD, {"space": space, "number": self.space.last_number, "latest": self.space.clock})
             line.execute(_ADD_CHANGES, self._rows)

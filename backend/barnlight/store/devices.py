@@ -9,6 +9,7 @@ from typing import Literal
 from sqlalchemy import Row, bindparam, select
 from sqlalchemy.orm import Session
 
+from barnlight.store.engine import Database
 from barnlight.store.models import Device, PairCode
 
 # No 0 O 1 I L: read aloud or typed from a screen, each is taken for another.
@@ -51,9 +52,10 @@ def redeem(db: Session, typed: str, device: str, name: str, now_ms: int) -> tupl
 _BY_TOKEN = select(Device.space, Device.id, Device.name, Device.seen_ms).where(Device.token_hash == bindparam("token_hash"), Device.revoked_ms.is_(None))
 
 
-def by_token(db: Session, token: str) -> Row | None:
+def by_token(database: Database, token: str) -> Row | None:
     """Space, id, name and `seen_ms` of the device that holds this token, unless it was revoked."""
-    return db.connection().execute(_BY_TOKEN, {"token_hash": _hash(token)}).first()
+    with database.engine.connect() as line:  # a session would cost more than the question
+        return line.execute(_BY_TOKEN, {"token_hash": _hash(token)}).first()
 
 
 def is_stale(device: Row, now_ms: int) -> bool:

@@ -95,7 +95,7 @@ _ERASED_AMONG = select(Erased.record).where(Erased.space == bindparam("space"), 
 
 def erased_among(db: Session, space: str, ids: Iterable[str]) -> set[str]:
     """Those of the ids that were erased."""
-    return {row.record for row in among(db, _ERASED_AMONG, ids, space=space)}
+    return {row.record for row in among(db.connection(), _ERASED_AMONG, ids, space=space)}
 
 
 def gone_parents(db: Session, space: str, changes: Sequence[dict[str, Any]]) -> set[str]:

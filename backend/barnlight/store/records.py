@@ -27,7 +27,7 @@ def load(db: Session, space: str, kind: str | None = None, ids: Iterable[str] | 
     query = select(*_PARTS).where(Record.space == space)
     if kind is not None:
         query = query.where(Record.kind == kind)
-    rows = db.execute(query) if ids is None else among(db, query.where(Record.id.in_(_AMONG)), ids)
+    rows = db.execute(query) if ids is None else among(db.connection(), query.where(Record.id.in_(_AMONG)), ids)
     return sorted((dict(row._mapping) for row in rows), key=_id)
 
 
@@ -35,7 +35,7 @@ def children(db: Session, space: str, parents: Iterable[str], kinds: Sequence[st
     """The records of these kinds that name one of the parents, each once, in the order of their ids."""
     query = select(*_PARTS).join(Parent, (Parent.space == Record.space) & (Parent.child == Record.id))
     query = query.where(Record.space == space, Record.kind.in_(kinds), Parent.parent.in_(_AMONG))
-    found = {row.id: dict(row._mapping) for row in among(db, query, parents)}
+    found = {row.id: dict(row._mapping) for row in among(db.connection(), query, parents)}
     return sorted(found.values(), key=_id)
 
 
