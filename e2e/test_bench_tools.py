@@ -41,7 +41,8 @@ def test_a_set_of_holders_is_typed_fast_and_kept(server: Server, phone: Callable
     expect(page.get_by_text("100 of 100")).to_be_visible()
     page.get_by_text("Each side (20)").click()
     expect(page.get_by_text(re.compile(r"^4 A: 5\.30"))).to_be_visible()
-    # The sides of 4 differ by less than the band is wide, so it is kept, and one side is named too deep once the format is said.
+    # Its two sides lie further apart than one tolerance, so 4 is in no group; the side is named too deep once the format is said.
+    expect(page.get_by_text("Apart: 4")).to_be_visible()
     page.get_by_text("Tool, format, which point").click()
     page.get_by_label("Format").select_option("4x5")
     page.get_by_label("The film lies on").select_option("divider")
@@ -70,9 +71,9 @@ def test_a_figure_out_of_reach_is_asked_about_at_once(server: Server, phone: Cal
     # By the keys on the screen: a slip, asked about, and kept by Enter on purpose.
     for key in "5.9":
         page.get_by_role("button", name=key, exact=True).click()
-    page.get_by_role("button", name="Enter, next point").click()
+    page.get_by_role("button", name="Enter", exact=True).click()
     expect(page.get_by_role("alert").filter(has_text="off the other points")).to_be_visible()
-    page.get_by_role("button", name="Enter again keeps it").click()
+    page.get_by_role("button", name="Keep it (Enter)").click()
     expect(page.get_by_text("2 of 100")).to_be_visible()
     type_depths(page, ["five"])
     expect(page.get_by_role("alert").filter(has_text="Type a length")).to_be_visible()

@@ -11,8 +11,8 @@ from barnlight.domain.uncertainty import figure, side_of, standard_u
 
 # Published figures are inches rounded to a micrometre: a side exactly on the limit is within.
 _EDGE_MM = 0.0005
-# Where nothing is published for the format: as wide as the band of a 4x5 holder. Common practice, no source.
-_USUAL_SPAN_MM = 0.356
+# Where nothing is published for the format: the tolerance of a 4x5 holder. Common practice, no source.
+_USUAL_SPAN_MM = 0.178
 
 
 def stand_of(mean_mm: Mapping[str, float], format_: str | None, catalogue: Mapping) -> dict[str, Any]:
@@ -30,11 +30,14 @@ def stand_of(mean_mm: Mapping[str, float], format_: str | None, catalogue: Mappi
 
 
 def usual_span(format_: str | None, catalogue: Mapping) -> dict[str, Any]:
-    """How far apart sides may lie and still be kept together: {span_mm, source, sureness}, the full width of the published band."""
+    """How far apart sides may lie and still be kept together: {span_mm, source, sureness}.
+
+    One published tolerance: such sides lie twice as close as the standard asks, and one setting of a camera serves them all.
+    """
     standard = next((one for one in catalogue["standards"] if one["quantity"] == "holder_depth" and one["applies"].get("format") == format_), None)
     if standard is None:
-        return {"span_mm": _USUAL_SPAN_MM, "source": "as wide as the published band of 4 × 5 in; common practice, no source", "sureness": "common practice, no source"}
-    return {"span_mm": 2 * standard["tolerance"], "source": standard["source"], "sureness": standard["sureness"]}
+        return {"span_mm": _USUAL_SPAN_MM, "source": "the tolerance of 4 × 5 in; common practice, no source", "sureness": "common practice, no source"}
+    return {"span_mm": standard["tolerance"], "source": standard["source"], "sureness": standard["sureness"]}
 
 
 def keep_together(sides: Sequence[Mapping], span_mm: float) -> dict[str, Any]:

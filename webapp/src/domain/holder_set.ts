@@ -45,8 +45,8 @@ export interface JudgedSet extends Kept {
 
 // Published figures are inches rounded to a micrometre: a side exactly on the limit is within.
 const EDGE_MM = 0.0005;
-// Where nothing is published for the format: as wide as the band of a 4x5 holder. Common practice, no source.
-const USUAL_SPAN_MM = 0.356;
+// Where nothing is published for the format: the tolerance of a 4x5 holder. Common practice, no source.
+const USUAL_SPAN_MM = 0.178;
 
 /** One side's mean against the published depth of its format. */
 export function standOf(meanMm: Figure, format: string | null | undefined, catalogue: Standards): Stands {
@@ -58,11 +58,11 @@ export function standOf(meanMm: Figure, format: string | null | undefined, catal
   return { stands: where === "above" ? "too_deep" : where === "below" ? "too_shallow" : where, off_mm };
 }
 
-/** How far apart sides may lie and still be kept together: the full width of the published band. */
+/** How far apart sides may lie and still be kept together: one published tolerance, twice as close as the standard asks. */
 export function usualSpan(format: string | null | undefined, catalogue: Standards): { span_mm: number; source: string; sureness: string } {
   const standard = catalogue.standards.find((one) => one.quantity === "holder_depth" && one.applies.format === format);
-  if (!standard) return { span_mm: USUAL_SPAN_MM, source: "as wide as the published band of 4 × 5 in; common practice, no source", sureness: "common practice, no source" };
-  return { span_mm: 2 * standard.tolerance!, source: standard.source, sureness: standard.sureness };
+  if (!standard) return { span_mm: USUAL_SPAN_MM, source: "the tolerance of 4 × 5 in; common practice, no source", sureness: "common practice, no source" };
+  return { span_mm: standard.tolerance!, source: standard.source, sureness: standard.sureness };
 }
 
 /**

@@ -51,6 +51,11 @@ export function DepthField({ depths, at, there, canUndo, unit, tool, catalogue }
     if (!weighed.ask || (asked.current?.text === value && !asked.current.wrong)) put(value, unit);
     else ask({ doubt: weighed.ask, wrong: weighed.wrong, text: value });
   };
+  const change = () => {
+    ask(null);
+    field.current?.focus({ preventScroll: true });
+    field.current?.select();
+  };
   const undo = () => {
     if (field.current) write("");
     wantsFocus.current = true;
@@ -76,7 +81,6 @@ export function DepthField({ depths, at, there, canUndo, unit, tool, catalogue }
     <form class="stack tight" onSubmit={(event) => { event.preventDefault(); enter(); }}>
       <div class="depth-line">
         <label for={id} aria-live="polite">{pointWords(at)} <span class="soft">({unit === "in" ? "inch" : "mm"}){there && `, now ${there.text} ${there.unit}`}</span></label>
-        <Button icon="undo" label="Undo the last figure" disabled={!canUndo} onClick={undo} />
         <input ref={field} id={id} class="figures" inputMode="none" autocomplete="off" maxLength={40}
           aria-invalid={doubted ? true : undefined} aria-describedby={`${id}-ask`} onInput={() => ask(null)} />
       </div>
@@ -87,14 +91,15 @@ export function DepthField({ depths, at, there, canUndo, unit, tool, catalogue }
             {!doubted.wrong && (
               <div class="row">
                 {likely && likely !== unit && <Button kind="strong" onClick={() => put(doubted.text, likely)}>It was {likely === "in" ? "inches" : "millimetres"}</Button>}
-                <Button onClick={() => put(doubted.text, unit)}>Keep it as typed</Button>
+                <Button onClick={() => put(doubted.text, unit)}>Keep it (Enter)</Button>
+                <Button onClick={change}>Change it</Button>
               </div>
             )}
           </div>
         )}
       </div>
-      <NumberPad enterWord={doubted && !doubted.wrong ? "Enter again keeps it" : "Enter, next point"} onEnter={enter}
-        onKey={(key) => write(field.current!.value + key)} onBack={() => write(field.current!.value.slice(0, -1))} />
+      {(!doubted || doubted.wrong) && <NumberPad canUndo={canUndo} onUndo={undo} onEnter={enter}
+        onKey={(key) => write(field.current!.value + key)} onBack={() => write(field.current!.value.slice(0, -1))} />}
     </form>
   );
 }

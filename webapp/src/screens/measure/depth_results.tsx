@@ -81,7 +81,7 @@ function Together({ set: { judged, span_mm, rule_source }, unit }: { set: SetRes
         ))}
       </ol>
       {judged.apart.length > 0 && <Note tone="care" title={`Apart: ${judged.apart.map(({ holder, spread_mm }) => `${holder} (${plainWords(spread_mm, unit)} between its sides)`).join(", ")}`}><p>Use one side only, or stop well down.</p></Note>}
-      <p class="small soft">The rule: all sides of a group lie within {plainWords(span_mm, unit)}, the width of the band ({rule_source}). The largest group is taken first, then the largest of what is left.</p>
+      <p class="small soft">The rule: all sides of a group lie within {plainWords(span_mm, unit)} of each other, one tolerance of the published depth, so that one setting of the screen serves them all. The largest group is taken first, then the largest of what is left. ({rule_source})</p>
     </section>
   );
 }

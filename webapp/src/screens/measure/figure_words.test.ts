@@ -1,6 +1,9 @@
 // Figures in words: decimals by the uncertainty, a true minus sign, stops as they are said.
 import { expect, test } from "vitest";
+import { loadCatalogue } from "../../domain/catalogue.ts";
 import { lengthWords, plainWords, stopWords } from "./figure_words.ts";
+
+const catalogue = await loadCatalogue();
 
 test("decimals follow the uncertainty", () => {
   expect(lengthWords({ value: 5.0214, low: 5.0094, high: 5.0334 }, "mm")).toBe("5.021 ± 0.012 mm");
@@ -17,5 +20,5 @@ test("what is above and below nothing is told apart", () => {
 test("plain lengths and stops", () => {
   expect(plainWords(5.0038, "in")).toBe("0.197 in");
   expect(plainWords(0.356, "mm")).toBe("0.36 mm");
-  expect([4, 5.6569, 8, 11.3137, 22.6274].map(stopWords)).toEqual(["f/4", "f/5.7", "f/8", "f/11", "f/23"]);
+  expect([4, 5.656854, 11.313708, 5.2, 23].map((n) => stopWords(n, catalogue))).toEqual(["f/4", "f/5.6", "f/11", "f/5.2", "f/23"]);
 });

@@ -1,4 +1,5 @@
 // A figure with its interval in words, with as many decimals as its uncertainty allows.
+import type { Catalogue } from "../../domain/catalogue.ts";
 import { type LengthUnit, MM_PER_INCH } from "../../domain/lengths.ts";
 import { fixed } from "../../domain/rounding.ts";
 import type { Figure } from "../../domain/uncertainty.ts";
@@ -19,7 +20,8 @@ export function plainWords(mm: number, unit: LengthUnit): string {
   return unit === "in" ? `${fixed(mm / MM_PER_INCH, 3)} in` : `${fixed(mm, 2)} mm`;
 }
 
-/** An f-number as people say it: "f/5.6", "f/11". */
-export function stopWords(n: number): string {
-  return `f/${fixed(n, n < 9.95 ? 1 : 0).replace(/\.0$/, "")}`;
+/** An f-number as it is marked, where it is one of the whole stops ("f/5.6" for 5.657), else as it comes out ("f/5.2"). */
+export function stopWords(n: number, catalogue: Pick<Catalogue, "iris_scales">): string {
+  const mark = catalogue.iris_scales.find(({ id }) => id === "f")!.marks.find((one) => Math.abs(one.n - n) < 0.001 * n);
+  return `f/${mark?.texts[0] ?? fixed(n, n < 9.95 ? 1 : 0)}`;
 }

@@ -67,9 +67,14 @@ export function FocusForm({ words, wrong, catalogue, set, onScreen, onSheet, scr
       {words.divider_from === "standard" && wrong["divider"] && <p class="wrong" role="alert">{wrong["divider"]}</p>}
       {words.divider_from === "typed" && <TextField label={`Seating face to divider (${unitWord})`} keyboard="decimal" value={words.divider} max={40} wrong={divider.wrong} onInput={(text) => set({ divider: text })} />}
       {words.divider_from === "typed" && divider.mend}
-      <TextField label="Film (mm)" hint="Usual base 0.18 mm (7 mil), from film data sheets" keyboard="decimal" value={words.film} max={12} wrong={film.wrong} onInput={(text) => set({ film: text })} />
-      {film.mend}
-      <PickField label="Counts as sharp" value={words.circle} options={CIRCLES.map((id) => ({ value: id, label: catalogue.standards.find((one) => one.id === id)!.as_printed }))} onPick={(circle) => set({ circle })} />
+      <details class="fold" open={film.wrong !== null}>
+        <summary>Film, and what counts as sharp</summary>
+        <div class="inside stack">
+          <TextField label="Film (mm)" hint="Usual base 0.18 mm (7 mil), from film data sheets" keyboard="decimal" value={words.film} max={12} wrong={film.wrong} onInput={(text) => set({ film: text })} />
+          {film.mend}
+          <PickField label="Counts as sharp" value={words.circle} options={CIRCLES.map((id) => ({ value: id, label: catalogue.standards.find((one) => one.id === id)!.as_printed }))} onPick={(circle) => set({ circle })} />
+        </div>
+      </details>
     </section>
   );
 }

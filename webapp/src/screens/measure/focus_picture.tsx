@@ -1,15 +1,14 @@
 // Screen, film and the cone of light between them, to scale, with the blur where the cone meets the film.
 import { focusDrawing } from "../../domain/focus_drawing.ts";
 import type { FocusResult } from "./focus_input.ts";
-import { stopWords } from "./figure_words.ts";
 
-export function FocusPicture({ result: { screen_mm, film_mm, found }, n }: { result: FocusResult; n: number }) {
+export function FocusPicture({ result: { screen_mm, film_mm, found }, n, mark }: { result: FocusResult; n: number; mark: string }) {
   const drawn = focusDrawing(screen_mm, film_mm, n);
   const { screen, film, blur, scale } = drawn;
   const [top, bottom] = [26, drawn.height - 42];
   const apart = Math.abs(screen.x - film.x) > 70;
   const order = screen.x <= film.x ? 1 : -1;
-  const words = `To scale: at ${stopWords(n)} light comes to a point on the screen's plane, ${Math.abs(found.error_mm.value).toFixed(2)} mm ${found.error_mm.value < 0 ? "before" : "behind"} the film.`;
+  const words = `To scale: at f/${mark} light comes to a point on the screen's plane, ${Math.abs(found.error_mm.value).toFixed(2)} mm ${found.error_mm.value < 0 ? "before" : "behind"} the film.`;
   return (
     <svg class="focus-drawing" viewBox={`0 0 ${drawn.width} ${drawn.height}`} role="img" aria-label={words}>
       <rect class="span screen" x={Math.min(screen.x_low, screen.x_high)} y={top} width={Math.max(0.5, screen.x_high - screen.x_low)} height={bottom - top} />
@@ -23,7 +22,8 @@ export function FocusPicture({ result: { screen_mm, film_mm, found }, n }: { res
       <text x={film.x + (apart ? 0 : 6 * order)} y="18" text-anchor={apart ? "middle" : order > 0 ? "start" : "end"}>film</text>
       <line class="scale" x1={scale.x1} x2={scale.x2} y1={scale.y} y2={scale.y} />
       <text x={scale.x1} y={scale.y - 6}>{scale.mm} mm</text>
-      <text x={drawn.width - 8} y={scale.y} text-anchor="end">← to the lens · {stopWords(n)}</text>
+      <text x="6" y={top + 14}>← lens</text>
+      <text x={drawn.width - 8} y={scale.y} text-anchor="end">at f/{mark}</text>
     </svg>
   );
 }

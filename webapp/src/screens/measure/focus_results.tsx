@@ -32,10 +32,10 @@ export function FocusResults({ result, words, catalogue, unit }: FocusResultsPro
       <div class="card lit stack tight">
         <p><strong class="figures">{lengthWords(error_mm, unit, { signed: true })}</strong> screen less film</p>
         <p>{errorWords(result)}</p>
-        <p>{goneWords(gone)}</p>
+        <p>{goneWords(gone, catalogue)}</p>
       </div>
       {mostlyTolerance(words, result) && <p>Most of this interval is the tolerance of the published holder. Measure your own holders to narrow it.</p>}
-      <FocusPicture result={result} n={stops.find(({ mark }) => mark === picked)!.n} />
+      <FocusPicture result={result} n={stops.find(({ mark }) => mark === picked)!.n} mark={picked} />
       <PickField label="Drawn at" value={picked} options={stops.map(({ mark }) => ({ value: mark, label: `f/${mark}` }))} onPick={setPicked} />
       <p><strong>What to do.</strong> {shimWords(result, unit)} Then focus a far edge with a loupe and look again with a cut-away film in a holder.</p>
       <table class="blur-table">

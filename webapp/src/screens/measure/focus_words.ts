@@ -1,4 +1,5 @@
 // What a focus error means, in sentences for the person at the camera.
+import type { Catalogue } from "../../domain/catalogue.ts";
 import type { LengthUnit } from "../../domain/lengths.ts";
 import type { GoneAt } from "../../domain/focus_blur.ts";
 import { lengthWords, stopWords } from "./figure_words.ts";
@@ -18,10 +19,11 @@ export function shimWords({ found: { shim } }: FocusResult, unit: LengthUnit): s
   return `Move the screen towards the lens by ${much}: take packing of that thickness from under all four corners. If there is none, the seat must be cut deeper: a repairer's work.`;
 }
 
-export function goneWords({ n, likely, surely }: GoneAt): string {
-  const from = `It no longer shows from ${stopWords(n.value)}`;
-  if (surely !== null && surely === likely) return `${from}: by the marks, at ${stopWords(surely)}.`;
-  if (surely !== null) return `${from}${likely === null ? "" : `, marked ${stopWords(likely)}`}; surely at ${stopWords(surely)}.`;
+export function goneWords({ n, likely, surely }: GoneAt, catalogue: Pick<Catalogue, "iris_scales">): string {
+  const said = (stop: number) => stopWords(stop, catalogue);
+  const from = `It no longer shows from ${said(n.value)}`;
+  if (surely !== null && surely === likely) return `${from}: by the marks, at ${said(surely)}.`;
+  if (surely !== null) return `${from}${likely === null ? "" : `, marked ${said(likely)}`}; surely at ${said(surely)}.`;
   return `${from}; no usual mark is surely small enough.`;
 }
 
