@@ -55,7 +55,7 @@ export function findIn(working: Pixels, full: FullPicture, constants: LeakConsta
 /** Too much light to look for anything: from the lamp or the room, which cannot be told apart well. */
 export function isBright({ luma }: Maps, constants: LeakConstants["light"]): boolean {
   const levels = new Levels(constants.steps_per_code, 255);
-  for (let index = 0; index < luma.values.length; index += 1) levels.add(luma.values[index]!);
+  levels.addAll(luma.values);
   return levels.rank(constants.bright_share) > constants.bright_code;
 }
 

@@ -1,7 +1,7 @@
 // What each pixel of a dark picture is held against: its background, the surfaces nearby, the noise, the lamp's own glow (steps 1-4).
 
 import type leakData from "@catalogue/leaks.json";
-import { blockMeans, boxMean, enlargedAt, extreme, Levels, lessEnlarged, luma, type Pixels, type Plane, planeOf, smoothed, steppedMedian, surfaceCeiling } from "./leak_filters.ts";
+import { blockMeans, boxMean, enlargedAt, largest, Levels, lessEnlarged, luma, type Pixels, type Plane, planeOf, smoothed, steppedMedian, surfaceCeiling } from "./leak_filters.ts";
 
 /** The catalogue's `leaks`. */
 export type LeakConstants = typeof leakData;
@@ -69,7 +69,7 @@ export function glowMask(blocks: Plane, scale: number, block: number, constants:
     const piece = joined(start, width, height, take);
     if (piece.length * block * block >= constants.least_area * scale * scale) for (const at of piece) mask.values[at] = 1;
   }
-  return extreme(mask, 2 * constants.grow_blocks + 1, Math.max);
+  return largest(mask, 2 * constants.grow_blocks + 1);
 }
 
 /** Indices of all pixels joined to `start`, over corners too; `take` says yes once to each that belongs, and has said so to `start`. */

@@ -1,6 +1,6 @@
 // Whether a dark picture is sharp enough to be judged: edges fine against coarse, in eight directions (step 9).
 
-import { blockMeans, convolved, extreme, gaussian, Levels, type Plane } from "./leak_filters.ts";
+import { blockMeans, convolved, gaussian, largest, Levels, type Plane } from "./leak_filters.ts";
 import type { LeakConstants } from "./leak_maps.ts";
 
 export type Sharpness = "sharp" | "moved" | "blurred" | "cannot_tell";
@@ -10,8 +10,8 @@ export function sharpnessOf(level: Plane, constants: LeakConstants): Sharpness {
   const limits = constants.sharpness;
   const halved = Math.max(level.width, level.height) > limits.halve_above ? blockMeans(level, 2) : level;
   const bright = { ...halved, values: halved.values.map((value) => (value >= limits.glow_code ? 1 : 0)) };
-  const grown = extreme(bright, 2 * Math.floor((limits.grow_px * halved.height) / level.height + 0.5) + 1, Math.max);
-  const outside = Array.from(grown.values.keys()).filter((at) => grown.values[at] === 0);
+  const grown = largest(bright, 2 * Math.floor((limits.grow_px * halved.height) / level.height + 0.5) + 1);
+  const outside = Int32Array.from(grown.values.keys()).filter((at) => grown.values[at] === 0);
   if (!outside.length) return "cannot_tell";
   const [fine, coarse] = [limits.fine_px, limits.coarse_px].map((sigma) => slopesOf(convolved(halved, gaussian(sigma)))) as [Slopes, Slopes];
   const levels = new Levels(limits.steps_per_code, limits.most_code);
@@ -48,8 +48,13 @@ function slopesOf({ width, height, values }: Plane): Slopes {
   return { across, down };
 }
 
-function count(levels: Levels, { across, down }: Slopes, turn: number, outside: readonly number[]): void {
+function count(levels: Levels, { across, down }: Slopes, turn: number, outside: Int32Array): void {
   const [cos, sin] = [Math.cos(turn), Math.sin(turn)];
+  const along = new Float32Array(outside.length);
+  for (let index = 0; index < outside.length; index += 1) {
+    const at = outside[index]!;
+    along[index] = Math.abs(cos * across[at]! + sin * down[at]!);
+  }
   levels.clear();
-  for (const at of outside) levels.add(Math.abs(cos * across[at]! + sin * down[at]!));
+  levels.addAll(along);
 }
