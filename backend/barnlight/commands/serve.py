@@ -9,7 +9,7 @@ import sys
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from barnlight.config import MIB, Config
+from barnlight.config import Config
 from barnlight.listening import listen
 from barnlight.tls.options import add_https_options, with_https_options
 
@@ -18,8 +18,9 @@ if TYPE_CHECKING:
 
     from barnlight.tls.house import House
 
-# Waitress reads a body before the app can refuse it in the one error shape; above this it refuses by itself.
-WAITRESS_BODY_LIMIT = 256 * MIB
+# Waitress reads a body before the app can refuse it in the one error shape; above this many times the app's limit it
+# refuses by itself, so that a stranger's endless body does not fill the disk.
+WAITRESS_READS = 2
 
 
 def add_options(parser: argparse.ArgumentParser) -> None:
@@ -79,7 +80,7 @@ class Plain:
             app,
             sockets=self._sockets,
             threads=self.config.threads,
-            max_request_body_size=WAITRESS_BODY_LIMIT,
+            max_request_body_size=WAITRESS_READS * self.config.max_request_bytes,
             # What a proxy says of scheme and sender counts only where the settings speak of a proxy.
             clear_untrusted_proxy_headers=self.config.proxy_hops == 0,
             ident=None,
