@@ -10,6 +10,7 @@ import errno
 import os
 import signal
 import socket
+import ssl
 import subprocess
 import time
 import urllib.error
@@ -31,6 +32,8 @@ def options() -> argparse.Namespace:
     parser.add_argument("--own", action="store_true", help="an empty store for real use, in ~/Barnlight, instead of the demo")
     parser.add_argument("--data", type=Path, metavar="DIR", help="an empty store for real use in this folder")
     parser.add_argument("--port", type=int, default=DEFAULT_PORT, metavar="N", help=f"port to serve on (default {DEFAULT_PORT})")
+    parser.add_argument("--https", action="store_true", help="HTTPS with a certificate made here, for phones in the house")
+    parser.add_argument("--name", action="append", default=[], metavar="HOST", help="with --https: a name or home address of this computer")
     parser.add_argument("--no-open", action="store_true", help="print the address, open no browser")
     return parser.parse_args()
 
@@ -55,14 +58,15 @@ def install(steps: Steps) -> None:
         steps.say(f"   installed in {time.monotonic() - steps.begun:.0f} s; the next start skips this")
 
 
-def wait_until_ready(server: subprocess.Popen, port: int) -> None:
-    """Returns when /healthz answers 200."""
+def wait_until_ready(server: subprocess.Popen, port: int, authority: Path | None) -> None:
+    """Returns when /healthz answers 200; over TLS by the authority in that file, which the server makes, if one is named."""
     deadline = time.monotonic() + READY_WITHIN_S
     while time.monotonic() < deadline:
         if server.poll() is not None:
             raise Stop("The server stopped before it was ready; its own words are above.")
         try:
-            with urllib.request.urlopen(f"http://127.0.0.1:{port}/healthz", timeout=5) as answer:
+            context = ssl.create_default_context(cafile=str(authority)) if authority else None
+            with urllib.request.urlopen(f"{'https' if authority else 'http'}://127.0.0.1:{port}/healthz", timeout=5, context=context) as answer:
                 if answer.status == 200:
                     return
         except (urllib.error.URLError, OSError):
@@ -79,15 +83,17 @@ def open_browser(address: str) -> None:
 def serve(steps: Steps, given: argparse.Namespace) -> int:
     own = given.own or given.data
     data = given.data or (Path.home() / "Barnlight" if own else STATE / "demo")
-    command = [venv_python(STATE / "venv"), "-m", "barnlight", "serve", "--data", data.expanduser().resolve(), "--port", given.port]
-    server = subprocess.Popen([str(word) for word in command + ([] if own else ["--demo"])], cwd=ROOT, env=clean_environment())
+    data = data.expanduser().resolve()
+    command = [venv_python(STATE / "venv"), "-m", "barnlight", "serve", "--data", data, "--port", given.port]
+    command += ([] if own else ["--demo"]) + (["--https"] if given.https else []) + [word for name in given.name for word in ("--name", name)]
+    server = subprocess.Popen([str(word) for word in command], cwd=ROOT, env=clean_environment())
     signal.signal(signal.SIGTERM, lambda *_: server.terminate())
     try:
-        wait_until_ready(server, given.port)
+        wait_until_ready(server, given.port, data / "tls" / "authority.pem" if given.https else None)
         steps.say(f"Ready after {time.monotonic() - steps.begun:.1f} s. Stop with Ctrl-C.")
         if not own:
             steps.say("This is the demo, kept apart. For real use: python3 backend/start.py --own")
-        if not given.no_open:
+        if not given.no_open and not given.https:  # there the terminal says how to go on, on which device
             open_browser(f"http://localhost:{given.port}")
         return server.wait()
     except KeyboardInterrupt:
