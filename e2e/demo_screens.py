@@ -49,6 +49,22 @@ def a_screen_with_a_fresnel(page: Page) -> None:
     expect(page.get_by_role("heading", name="What it comes to")).to_be_visible()
 
 
+def looked_through(page: Page) -> None:
+    """Until the leak finder has been through the photo."""
+    expect(page.get_by_text("Found by dark-")).to_be_visible(timeout=60_000)
+
+
+def filled(fields: dict[str, str]) -> Callable[[Page], None]:
+    """Types into the fields whose labels hold these words."""
+
+    def fill(page: Page) -> None:
+        for label, text in fields.items():
+            page.get_by_label(label).first.fill(text)
+        expect(page.locator(".card.lit").first).to_be_visible()
+
+    return fill
+
+
 def screens(page: Page, server: Server) -> list[Screen]:
     """Every screen; `page` is a phone paired with the demo server and done with its first sync."""
     records = known_records(page, server)
@@ -61,6 +77,7 @@ def screens(page: Page, server: Server) -> list[Screen]:
     session = records["visit"][camera]["session"]
     photo = next(id_ for id_, one in records["photo"].items() if one["visit"] == camera
                  and any(spot["photo"] == id_ for spot in records["spot"].values()))
+    dark = next(id_ for id_, one in records["photo"].items() if one["visit"] == camera and one["check"] == "camera.bellows.light")
     seller = next(one["seller"] for one in records["dealing"].values())
     say_differently(page, server, listing)
     report = make_report(page, f"{server.url}/#/visit/{camera}/report")
@@ -76,7 +93,13 @@ def screens(page: Page, server: Server) -> list[Screen]:
         Screen("readings", f"/#/visit/{holders}/check/holders.depth.sides?place=holder%3D1%3Bside%3Da"),
         Screen("holder-depth", f"/#/visit/{holders}/measure/holder_depth"), Screen("bench", "/#/bench"),
         Screen("bench-depth", "/#/bench/holder_depth", two_sides), Screen("bench-focus", "/#/bench/focus", a_screen_with_a_fresnel),
+        Screen("bench-aperture", "/#/bench/aperture", filled({"Focal length": "210", "Stop it is set to": "8", "Width of the hole": "25.5", "All marks": "5.6 8 11 16"})),
+        Screen("bench-bellows", "/#/bench/bellows", filled({"Shortest": "70", "Longest": "320", "Focal length": "210"})),
+        Screen("bench-coverage", "/#/bench/coverage", filled({"Image circle": "210", "Rise": "20", "Hole": "41.7"})),
+        Screen("bench-straightness", "/#/bench/straightness", filled({"top left": "200", "top right": "202", "bottom left": "200", "bottom right": "202"})),
         Screen("shutter", f"/#/visit/{lens}/shutter"), Screen("photo", f"/#/visit/{camera}/photo/{photo}"),
+        Screen("leaks-how", "/#/leaks"),
+        Screen("leaks", f"/#/visit/{camera}/leaks?check=camera.bellows.light&place=extension%3Dfull&photo={dark}", looked_through),
         Screen("report-piece", f"/#/visit/{camera}/report"), Screen("report-session", f"/#/session/{session}/report"),
         Screen("history", f"/#/visit/{camera}/history"), Screen("said-differently", f"/#/visit/{listing}/apart"), Screen("listing", f"/#/visit/{listing}"),
         Screen("room", "/#/room"), Screen("erase-session", f"/#/session/{session}/erase"), Screen("erase-seller", f"/#/seller/{seller}/erase"),

@@ -105,3 +105,27 @@ def test_a_screen_that_gained_a_sheet(server: Server, phone: Callable[..., Phone
     # The depth stands at the check as a reading.
     page.get_by_role("link", name="Back to the check").click()
     expect(page.get_by_label(re.compile("point middle")).first).to_have_value("0.190")
+
+
+def test_small_tools_reckon_and_keep_their_figures(server: Server, phone: Callable[..., Phone]) -> None:
+    page = phone().open(server.url)
+    wait_until_kept(page)
+    begin_session(page)
+    visit = add_piece(page, "Lens", "In a shutter")
+    page.goto(f"{server.url}/#/visit/{visit}/check/lens.iris.f_number")
+    page.get_by_role("link", name="Measure").click()
+    # Encyclopedia article "f-number": 100 mm with a 25 mm pupil is f/4; typed in inches by mistake it is noticed.
+    for label, text in (("Focal length", "100"), ("Stop it is set to", "4"), ("Width of the hole", "25")):
+        field = page.get_by_label(label)
+        field.fill(text)
+        field.blur()
+    expect(page.get_by_text(re.compile(r"^f/4\.00 "))).to_be_visible()
+    page.get_by_role("link", name="Back to the check").click()
+    expect(page.get_by_label("Bright opening from the front")).to_have_value("25")
+    # US Army SS0512: 12 in at 18 in, 2.25 times.
+    page.goto(f"{server.url}/#/bench/bellows")
+    for label, text in (("Shortest", "70"), ("Longest", "500"), ("Focal length", "12 in"), ("Draw of the picture", "18 in")):
+        page.get_by_label(label).fill(text)
+    expect(page.get_by_text("At the draw in mind: expose 2.25 times")).to_be_visible()
+    page.reload()
+    expect(page.get_by_text("At the draw in mind: expose 2.25 times")).to_be_visible()

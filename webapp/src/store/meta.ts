@@ -26,6 +26,8 @@ export interface MetaFacts {
   bench_depths: { format: string | null; count: number; points: Record<string, { text: string; unit: "mm" | "in"; tool: string }> };
   /** What was last chosen and typed at the bench for screen and focus. */
   bench_focus: Record<string, string>;
+  /** What was typed at the other tools of the bench, by tool and field. */
+  bench_sheets: Record<string, Record<string, string>>;
   /** Where the person left a visit, to resume at. */
   left_at: { visit: string; address: string };
   clock: string;

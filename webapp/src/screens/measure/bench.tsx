@@ -6,6 +6,10 @@ const TOOLS: readonly { address: string; icon: IconName; title: string; says: st
   { address: "#/bench/holder_depth", icon: "holder", title: "Holder depth", says: "Five points a side; which holders to keep together" },
   { address: "#/leaks", icon: "torch", title: "Leak finder", says: "Bright points in a photo of a dark room" },
   { address: "#/bench/focus", icon: "ruler", title: "Screen and film", says: "Does the screen focus where the film lies, and what to shim" },
+  { address: "#/bench/aperture", icon: "lens", title: "Aperture", says: "The true stop against its mark; which scale it is" },
+  { address: "#/bench/bellows", icon: "bellows", title: "Bellows and reach", says: "Infinity, nearest, longer exposure" },
+  { address: "#/bench/coverage", icon: "eye", title: "Coverage and mounting", says: "Circle over picture, rise and shift; hole and board" },
+  { address: "#/bench/straightness", icon: "hash", title: "Straight and square", says: "Standards, slides, dividers by gap and feeler" },
 ];
 
 export default function Bench() {

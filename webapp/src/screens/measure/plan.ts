@@ -1,0 +1,64 @@
+// What a small bench tool asks for, and how its figures stand as readings of a visit: typed once, used everywhere.
+import { type Doubt, type LengthUnit, parseLength, plausible } from "../../domain/lengths.ts";
+import type { Catalogue } from "../../domain/catalogue.ts";
+import type { Rec } from "../../store/store.ts";
+
+/** One thing asked for. `measure` names the catalogue's entry that says what is believable; without it any text will do. */
+export interface Asked {
+  readonly id: string;
+  readonly measure?: string;
+  readonly label: string;
+  readonly hint?: string;
+  /** Where it is kept in a visit. */
+  readonly reading?: { readonly check: string; readonly reading: string; readonly place?: string };
+  readonly optional?: boolean;
+}
+
+/** Text by the id of what was asked for; lengths carry their unit once they are kept. */
+export type Words = Readonly<Record<string, string>>;
+
+/** What the readings of a visit already say. */
+export function wordsOf(plan: readonly Asked[], readings: readonly Rec[]): Record<string, string> {
+  const words: Record<string, string> = {};
+  for (const { id, measure, reading } of plan) {
+    const found = reading && readings.find(({ values }) => values["check"] === reading.check && values["reading"] === reading.reading && values["place"] === (reading.place ?? "") && values["typed"]);
+    if (found) words[id] = measure ? `${found.values["typed"].text} ${found.values["typed"].unit}` : found.values["typed"].text;
+  }
+  return words;
+}
+
+/** A length in mm; null where nothing is typed. Throws RangeError in words for the person. */
+export function mmIn(words: Words, id: string, unit: LengthUnit): number | null {
+  const text = words[id]?.trim() ?? "";
+  return text === "" ? null : parseLength(text, unit);
+}
+
+/** What to ask about a typed length at once; null where it may well be, or nothing is typed. */
+export function doubtIn(words: Words, asked: Asked, unit: LengthUnit, { measures }: Pick<Catalogue, "measures">): Doubt | null {
+  const measure = measures.find((one) => one.id === asked.measure);
+  if (!measure) return null;
+  try {
+    const mm = mmIn(words, asked.id, unit);
+    return mm === null ? null : plausible(measure, mm);
+  } catch (error) {
+    return { message: (error as Error).message };
+  }
+}
+
+/** Splits what stands in a field into figure and unit, as a reading keeps them. */
+export function typedIn(text: string, unit: LengthUnit): { text: string; unit: LengthUnit } {
+  const said = /^(.*[0-9¼½¾⅛⅜⅝⅞])\s*(mm|in|inch|inches|"|″|”)$/i.exec(text.trim());
+  if (!said) return { text: text.trim(), unit };
+  return { text: said[1]!.trim(), unit: said[2]!.toLowerCase() === "mm" ? "mm" : "in" };
+}
+
+/** What a reckoning gives, or what is wrong in words; null while too little is typed. */
+export function reckon<T>(work: () => T | null): { value: T } | { wrong: string } | null {
+  try {
+    const value = work();
+    return value === null ? null : { value };
+  } catch (error) {
+    if (error instanceof RangeError) return { wrong: error.message };
+    throw error;
+  }
+}
