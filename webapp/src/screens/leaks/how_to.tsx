@@ -9,7 +9,7 @@ export function HowTo() {
   const [dark, setDark] = useState(false);
   return (
     <section class="stack">
-      <ol class="stack tight numbered">
+      <ol class="stack tight leak-steps">
         <li>Room as dark as it gets. A cool LED lamp inside the piece, its own opening covered or turned away.</li>
         <li>Fill the frame with the whole piece. Lean the phone on something; tap on the piece to focus.</li>
         <li>Expose one to two stops less than the phone wants; no night mode, no flash.</li>
