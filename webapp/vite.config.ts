@@ -18,6 +18,6 @@ export default defineConfig({
     modulePreload: { polyfill: false },
   },
   worker: { format: "es" },
-  server: { fs: { allow: [here("..")] }, proxy: { "/api": "http://localhost:8787", "/r": "http://localhost:8787" } },
+  server: { fs: { allow: [here("..")] }, proxy: { "/api": "http://localhost:8787", "/r": "http://localhost:8787", "/evidence": "http://localhost:8787" } },
   test: { include: ["src/**/*.test.{ts,tsx}", "build/**/*.test.ts", "tools/**/*.test.ts"], environment: "node" },
 });

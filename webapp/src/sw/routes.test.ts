@@ -15,7 +15,7 @@ test("a stored file comes from the phone, an unknown one from the network", () =
   expect(route({ ...file, path: "/assets/index-zzz12345.js" }, stored)).toBe("network");
 });
 
-test.each(["/api/changes", "/api", "/r/token/", "/r/token/report.pdf", "/healthz"])("%s is always the server's, opened or fetched", (path) => {
+test.each(["/api/changes", "/api", "/r/token/", "/r/token/report.pdf", "/evidence/", "/trust", "/healthz"])("%s is always the server's, opened or fetched", (path) => {
   expect(route({ ...page, path }, new Set([path]))).toBe("network");
   expect(route({ ...file, path }, new Set([path]))).toBe("network");
 });

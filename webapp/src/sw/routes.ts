@@ -4,7 +4,7 @@
 export type Route = "shell" | "cached" | "network";
 
 /** Paths that only the server can answer; a copy of them on the phone would be stale or private. */
-const SERVER_ONLY = ["/api/", "/r/", "/healthz/"];
+const SERVER_ONLY = ["/api/", "/r/", "/evidence/", "/trust/", "/healthz/"];
 
 export interface RequestFacts {
   method: string;
