@@ -104,7 +104,8 @@ def test_a_long_recording_is_gone_through_and_can_be_stopped(recorder: Callable[
     times_s = [0.150, 0.146, 0.152]
     page.get_by_label("Recording to load").set_input_files(firings(tmp_path / "long.wav", times_s, rest_s=3, before_s=200))
     take = page.get_by_role("region", name="Take", exact=True)
-    expect(take.get_by_text("Clear", exact=True)).to_be_visible(timeout=30_000)
+    expect(page.get_by_text(re.compile(r"Taken from 3:\d\d of the recording"))).to_be_visible(timeout=30_000)
+    expect(take.get_by_text("Clear", exact=True)).to_be_visible()
     expect(page.get_by_text("All takes (3)")).to_be_visible()
     expect(page.get_by_role("region", name="Speeds measured")).to_contain_text(re.compile(r"14\d ms .* 2 settled|15\d ms .* 2 settled"))
 

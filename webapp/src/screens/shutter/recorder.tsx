@@ -14,7 +14,7 @@ import { takeMicrophone } from "./shared_microphone.ts";
 import { readSoundFile } from "./sound_file.ts";
 import { Level } from "./level.tsx";
 import { Stopped, stopMeasuring } from "./measure.ts";
-import { nextWords, takesWords, timeWords, TROUBLE } from "./words.ts";
+import { clockWords, nextWords, takesWords, timeWords, TROUBLE } from "./words.ts";
 
 export interface RecorderProps {
   visit: string;
@@ -43,14 +43,14 @@ export function Recorder({ visit, mark, coldTaken, settled, conditions, lastMs, 
 
   useEffect(() => { if (coldTaken) setCold(false); }, [coldTaken]);
 
-  const keep = async (heard: Heard) => {
+  const keep = async (heard: Heard, where = "") => {
     setState("working");
     try {
       const sinceS = lastMs === null ? null : Math.max(0, Math.round((Date.now() - lastMs) / 1000));
       const meant = { marked: { text: mark.text, seconds: mark.seconds }, cold, ordinal: cold ? 1 : settled + 1, conditions: conditionsOf(conditions, sinceS) };
       const { take, result } = await keepTake(store, visit, heard, meant);
       onKept(take);
-      const said = result.open_time_s === null ? nextWords(result.reason) : `${mark.text} reads ${timeWords(result.open_time_s)}.`;
+      const said = where + (result.open_time_s === null ? nextWords(result.reason) : `${mark.text} reads ${timeWords(result.open_time_s)}.`);
       showToast({ words: heard.lostFrames > 0 ? `${said} The phone dropped some sound: take it again to be sure.` : said });
     } catch (error) {
       if (!(error instanceof Stopped)) tellFailure(error);
@@ -83,9 +83,9 @@ export function Recorder({ visit, mark, coldTaken, settled, conditions, lastMs, 
     setWrongFile(null);
     setState("working");
     try {
-      const { samples, rateHz } = await readSoundFile(chosen, mark.seconds, setShare);
+      const { samples, rateHz, stretch } = await readSoundFile(chosen, mark.seconds, setShare);
       setShare(null);
-      await keep({ samples, rateHz, origin: "file", lostFrames: 0, processed: false, settings: {} });
+      await keep({ samples, rateHz, origin: "file", lostFrames: 0, processed: false, settings: {} }, stretch && `Taken from ${clockWords(stretch.from_s)} of the recording. `);
     } catch (error) {
       if (!(error instanceof Stopped)) setWrongFile(error instanceof BadSound ? error.message : "The phone could not read this file. Copy it onto the phone and load it again.");
     }

@@ -1,5 +1,6 @@
 // Reads a sound file a person chose, never more of it than can be measured; what cannot be read gets one sentence.
 import { decodeSound, soundLength } from "../../device/microphone.ts";
+import type { Stretch } from "../../domain/shutter_stretch.ts";
 import { BadSound, isLong, LONGEST_MIN, parseWav, type Sound } from "../../domain/wav.ts";
 import { layoutOf } from "../../workers/timing_long.ts";
 import { findInFile } from "./measure.ts";
@@ -10,11 +11,14 @@ const LONG = `This recording is longer than ${LONGEST_MIN} minutes, and packed s
 const NO_SOUND = "This file is not sound that this phone can read. Load a WAV, or what the phone's own recorder makes.";
 const GONE = "The phone could not read this file to its end. Copy it onto the phone and load it again.";
 
+/** `stretch`: which part of a long recording it is. */
+export type SoundOfFile = Sound & { readonly stretch?: Stretch };
+
 /** What it needs of the phone; a test gives its own. */
 export interface Ear {
   soundLength: (file: Blob) => Promise<number>;
   decodeSound: (bytes: ArrayBuffer) => Promise<Sound>;
-  findInFile: (file: Blob, markedS: number | null, hear: (share: number) => void) => Promise<Sound>;
+  findInFile: (file: Blob, markedS: number | null, hear: (share: number) => void) => Promise<SoundOfFile>;
 }
 
 /**
@@ -23,7 +27,7 @@ export interface Ear {
  * Size and length are asked before anything is read or unpacked: an hour of it would fill the phone. `hear` is told the share
  * of a long file gone through, 0..1.
  */
-export async function readSoundFile(file: Blob, markedS: number | null, hear: (share: number) => void = () => undefined, ear: Ear = { soundLength, decodeSound, findInFile }): Promise<Sound> {
+export async function readSoundFile(file: Blob, markedS: number | null, hear: (share: number) => void = () => undefined, ear: Ear = { soundLength, decodeSound, findInFile }): Promise<SoundOfFile> {
   if (file.size === 0) throw new BadSound("This file is empty: record again, or choose another file.");
   const name = new TextDecoder("latin1").decode(await file.slice(0, 4).arrayBuffer());
   if (name === "RIFF") return readWav(file, markedS, hear, ear);
@@ -34,7 +38,7 @@ export async function readSoundFile(file: Blob, markedS: number | null, hear: (s
   return ear.decodeSound(await file.arrayBuffer()).catch(() => { throw new BadSound(NO_SOUND); });
 }
 
-async function readWav(file: Blob, markedS: number | null, hear: (share: number) => void, ear: Ear): Promise<Sound> {
+async function readWav(file: Blob, markedS: number | null, hear: (share: number) => void, ear: Ear): Promise<SoundOfFile> {
   const layout = await layoutOf({ size: file.size, read: (from, to) => file.slice(from, to).arrayBuffer() });
   if (isLong(layout)) return ear.findInFile(file, markedS, hear);
   return parseWav(await file.arrayBuffer().catch(() => { throw new BadSound(GONE); }));

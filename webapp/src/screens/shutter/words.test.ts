@@ -1,6 +1,6 @@
 // Times, errors and their limits as the recorder says them.
 import { expect, it } from "vitest";
-import { besideWords, driftWords, errorWords, holdsWords, takesWords, unmarkedWords } from "./words.ts";
+import { besideWords, clockWords, driftWords, errorWords, holdsWords, takesWords, unmarkedWords } from "./words.ts";
 
 it("says the error with its interval against the exact time, and when the method alone could have made it", () => {
   const row = { nominal_s: 1 / 64, error_stops: 0.1, error_low: -0.05, error_high: 0.25 };
@@ -33,4 +33,8 @@ it("asks for as many firings as the person chose, and says that one is accepted"
 it("keeps the machine's reading beside a person's marks", () => {
   expect(besideWords({ verdict: "doubtful", open_time_s: 0.0208, low_s: 0.02, high_s: 0.022 })).toBe("The machine reads 20.8 ms (20 ms to 22 ms), doubtful; its marks stand thin beside yours.");
   expect(besideWords(undefined)).toBe("By itself the machine could read no time.");
+});
+
+it("says a moment of a long recording as players show it", () => {
+  expect([clockWords(0.4), clockWords(187.9), clockWords(3720)]).toEqual(["0:00", "3:07", "1:02:00"]);
 });

@@ -13,6 +13,13 @@ export function timeWords(seconds: number): string {
   return seconds >= 0.3 ? `${Number(seconds.toPrecision(3))} s` : `${Number((1000 * seconds).toPrecision(3))} ms`;
 }
 
+/** A moment of a long recording as players show it: "3:07", "1:02:00". */
+export function clockWords(seconds: number): string {
+  const whole = Math.floor(seconds);
+  const [hours, minutes, rest] = [Math.floor(whole / 3600), Math.floor(whole / 60) % 60, whole % 60].map((one) => String(one).padStart(2, "0"));
+  return (hours === "00" ? `${minutes}:${rest}` : `${hours}:${minutes}:${rest}`).replace(/^0/, "");
+}
+
 /** "0.3 stop slow", "0.1 stop fast", "on the mark". */
 export function stopsWords(stops: number): string {
   const size = Math.abs(stops);
