@@ -160,6 +160,23 @@ def test_full_storage_keeps_no_half_a_photo_and_tries_again(server: Server, phon
     expect(page.get_by_role("group", name="Photos").get_by_role("img")).to_have_count(1)
 
 
+def test_full_storage_while_others_edits_come_in(server: Server, phone: Callable[..., Phone]) -> None:
+    mine, other = phone("mine").open(server.url, before=FULL_ON_SWITCH), phone("other").open(server.url)
+    for page, name in ((mine, "Barn phone"), (other, "Shop computer")):
+        pair(page, server, name)
+    other.goto(server.url)
+    begin_session(other, place="From the shop")
+    other.goto(f"{server.url}/#/device")
+    ask_now(other)
+    mine.evaluate("window.storageIsFull = true")
+    tap(mine, "Ask the server now")
+    expect(mine.get_by_label("Where your work is kept")).to_have_text("The phone's storage is full: see Device")
+    mine.evaluate("window.storageIsFull = false")
+    ask_now(mine)
+    mine.goto(server.url)
+    expect(mine.get_by_role("link", name=re.compile("From the shop"))).to_be_visible()
+
+
 def clear_storage(page: Page, server: Server, kinds: str) -> None:
     """What a browser does that is short of room, or has not seen the page for a while."""
     page.context.new_cdp_session(page).send("Storage.clearDataForOrigin", {"origin": server.url, "storageTypes": kinds})

@@ -5,8 +5,8 @@ import { useLive, useStore } from "../../store/live.ts";
 import type { MetaFacts } from "../../store/meta.ts";
 import { Button } from "../../ui/button.tsx";
 import { BigChoice } from "../../ui/choices.tsx";
-import { TextField } from "../../ui/field.tsx";
 import { Note, Waiting } from "../../ui/notes.tsx";
+import { SavedField } from "../../ui/saved_field.tsx";
 import { Screen } from "../../ui/screen.tsx";
 import { tellFailure } from "../../ui/tell_failure.ts";
 import { status, syncNow } from "../../sync/engine.ts";
@@ -42,7 +42,7 @@ export default function Device() {
       </section>
       <section class="stack" aria-label="How it shows things">
         <h2>How it shows things</h2>
-        <TextField label="Your name in this book" hint="Beside your edits for others who share it; never in a report" value={facts.author ?? ""} max={80} onInput={() => undefined} onDone={(name) => keep("author", name.trim())} />
+        <SavedField label="Your name in this book" hint="Beside your edits for others who share it; never in a report" saved={facts.author ?? ""} max={80} onSave={(name) => keep("author", name.trim())} />
         <BigChoice legend="Lengths in" value={facts.unit ?? "mm"} options={[{ value: "mm", label: "Millimetres" }, { value: "in", label: "Inches" }]} onChoose={(unit) => keep("unit", unit)} />
         <BigChoice legend="Colours" value={facts.theme ?? "auto"} options={[{ value: "auto", label: "As the phone" }, { value: "light", label: "Light, for sun" }, { value: "dark", label: "Dark, for barns" }]} onChoose={(theme) => keep("theme", theme)} />
       </section>
