@@ -54,6 +54,14 @@ def looked_through(page: Page) -> None:
     expect(page.get_by_text("Found by dark-")).to_be_visible(timeout=60_000)
 
 
+def a_lens_of_mine(page: Page) -> None:
+    """A lens put into the kit, with its focal length."""
+    sheet("Add a thing of mine")(page)
+    page.get_by_role("dialog").get_by_role("button", name="Lens", exact=True).click()
+    page.get_by_label("Focal length").fill("150")
+    page.get_by_label("Focal length").blur()
+
+
 def filled(fields: dict[str, str]) -> Callable[[Page], None]:
     """Types into the fields whose labels hold these words."""
 
@@ -97,6 +105,7 @@ def screens(page: Page, server: Server) -> list[Screen]:
         Screen("bench-bellows", "/#/bench/bellows", filled({"Shortest": "70", "Longest": "320", "Focal length": "210"})),
         Screen("bench-coverage", "/#/bench/coverage", filled({"Image circle": "210", "Rise": "20", "Hole": "41.7"})),
         Screen("bench-straightness", "/#/bench/straightness", filled({"top left": "200", "top right": "202", "bottom left": "200", "bottom right": "202"})),
+        Screen("kit", "/#/kit", sheet("Add a thing of mine")), Screen("kit-item", "/#/kit", a_lens_of_mine), Screen("fit", f"/#/visit/{camera}/fit"),
         Screen("shutter", f"/#/visit/{lens}/shutter"), Screen("photo", f"/#/visit/{camera}/photo/{photo}"),
         Screen("leaks-how", "/#/leaks"),
         Screen("leaks", f"/#/visit/{camera}/leaks?check=camera.bellows.light&place=extension%3Dfull&photo={dark}", looked_through),

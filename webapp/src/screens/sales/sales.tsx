@@ -57,7 +57,7 @@ export default function Sales() {
         </>
       )}
       {demo && <p class="soft small">These sales are invented, to try things out. For a book of your own start the server with <code>--own</code> and pair this phone again.</p>}
-      <p class="row small"><a href="#/bench" class="next-look">Measure at the bench</a><a href="#/about" class="next-look">What this can and cannot tell you</a></p>
+      <p class="row small"><a href="#/kit" class="next-look">My kit</a><a href="#/bench" class="next-look">Measure at the bench</a><a href="#/about" class="next-look">What this can and cannot tell you</a></p>
     </Screen>
   );
 }

@@ -6,6 +6,7 @@ import { Screen } from "../../ui/screen.tsx";
 import type { ScreenInput } from "../../ui/screen_input.ts";
 import { PhotoStrip } from "../check/place_photos.tsx";
 import { ApartOfPiece } from "../history/apart.tsx";
+import { FitLine } from "../kit/fit_line.tsx";
 import { PhotoButton } from "../photo/photo_button.tsx";
 import { BottomLine } from "./bottom_line.tsx";
 import { Facts } from "./facts.tsx";
@@ -49,6 +50,7 @@ export default function Visit({ params }: ScreenInput) {
           {full.done < full.of ? `Full pass: ${full.done} of ${full.of} looked at, ${spanWords(full.left_s)} left` : "Full pass: done"}
         </Button>
         {hasSpeeds && <Button wide icon="sound" href={address("/visit", id, "/shutter")}>Shutter by sound</Button>}
+        <FitLine view={view} catalogue={catalogue} />
       </div>
       <SampleChoice view={view} />
       <VerdictCard judged={judged} catalogue={catalogue} visit={id} />
