@@ -51,15 +51,18 @@ export function Run({ visit, marks, first, wanted, coldTaken, tallyOf, condition
     const tally = before[text]!;
     const sinceS = lastMs === null ? null : Math.round((Date.now() - lastMs) / 1000);
     const meant = { marked: { text, seconds }, cold, ordinal: cold ? 1 : tally.kept + 1, conditions: conditionsOf(now.current.conditions, sinceS) };
-    const kept = await keepTake(store, visit, { ...microphone.captured(pieces), origin: "microphone" }, meant,
+    const heard = microphone.captured(pieces);
+    const kept = await keepTake(store, visit, { ...heard, origin: "microphone" }, meant,
       ({ open_time_s, reason }) => open_time_s !== null && reason !== "may_not_be_a_shutter");
     if (!kept) return setLast({ words: "Heard something, but no firing in it. Not kept.", takes: [], mark: text, clear: 0 });
     const settled = kept.takes.length - (cold ? 1 : 0);
-    const clear = kept.result.verdict === "clear" ? settled : 0;
+    const isWhole = heard.lostFrames === 0;
+    // A firing from which sound was lost is kept and asked for once more.
+    const clear = kept.result.verdict === "clear" && isWhole ? settled : 0;
     const after = { ...before, [text]: { clear: tally.clear + clear, kept: tally.kept + settled } };
     now.current = { ...now.current, cold: false, lastMs: Date.now(), tallies: after };
     setTallies(after);
-    setLast({ words: `${text}${cold ? ", cold," : ""} reads ${timeWords(kept.result.open_time_s!)}: ${QUALITY[kept.result.verdict]!.word.toLowerCase()}.`, takes: kept.takes, mark: text, clear });
+    setLast({ words: `${text}${cold ? ", cold," : ""} reads ${timeWords(kept.result.open_time_s!)}: ${QUALITY[kept.result.verdict]!.word.toLowerCase()}.${isWhole ? "" : " The phone dropped some sound: fire it again."}`, takes: kept.takes, mark: text, clear });
     onKept(kept.takes[0]!, text);
     if (hasEnough(after[text]!, wanted) && now.current.mark === text) setMark(nextMark(marks.map((one) => one.text), (one) => after[one]!, text, wanted));
   };
