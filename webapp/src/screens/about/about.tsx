@@ -9,6 +9,7 @@ const LIMITS: readonly { title: string; words: string }[] = [
   { title: "Shutter times by sound", words: "Sound hears the blades arrive, not the light. The time is taken from the end of opening to the end of closing. Fast speeds change with the stop; above the speed where sound can be trusted, no speed is passed or failed." },
   { title: "Cold and settled", words: "The first firing after a rest is what the first sheet of film gets. Later ones are usually quicker. Cold rooms slow everything; the temperature belongs to the figure." },
   { title: "Depth and lengths", words: "A figure is as good as the tool it was read with. The tool and its steps stand beside each reading." },
+  { title: "Focus, aperture, coverage", words: "Reckoned for a thin lens and for film lying flat. Published depths are quotations of a standard; no tolerance of an ISO standard could be read, so none is claimed. An image circle is a claim until you have looked at the corners." },
   { title: "Verdict and money", words: "The verdict follows from answers and nothing else. Repair figures are examples until you put in your own. What was not looked at is named, never guessed." },
   { title: "A claim", words: "What somebody says is kept with its date and what stands behind it. It never counts as seen." },
 ];
