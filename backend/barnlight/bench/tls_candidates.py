@@ -69,10 +69,7 @@ def cheroot_ours(port: int, leaf: str) -> None:
 
     server = TlsServer(socket.create_server(("127.0.0.1", port)), bench_app(), tls_context(Path(leaf)))
     signal.signal(signal.SIGTERM, lambda *_: sys.exit(0))
-    try:
-        server.start()
-    finally:
-        server.stop()
+    server.run_until_interrupted()
 
 
 def hypercorn(port: int, leaf: str | None) -> None:

@@ -39,10 +39,7 @@ class House:
             create_trust_app(self.to_trust), sockets=self._plain, threads=TRUST_THREADS, max_request_body_size=TRUST_BODY_LIMIT, ident=None,
         )  # fmt: skip
         threading.Thread(target=trust.run, name="trust page", daemon=True).start()
-        try:
-            server.start()
-        finally:
-            server.stop()
+        server.run_until_interrupted()
 
     def to_trust(self) -> ToTrust:
         """What a phone is asked to trust now."""

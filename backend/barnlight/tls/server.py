@@ -7,6 +7,7 @@ import socket
 import ssl
 import sys
 import threading
+import time
 from collections import Counter, defaultdict, deque
 from pathlib import Path
 from typing import Any
@@ -114,6 +115,21 @@ class TlsServer(Server):
         self._bound = bound
         self.turns = Turns(WORKERS_A_CLIENT)
         self.ssl_adapter = LateHandshake(context)
+
+    def run_until_interrupted(self) -> None:
+        """Serves until a signal raises in this thread, which does nothing but wait: it never breaks into the server's own work."""
+        serving = threading.Thread(target=self.start, name="https", daemon=True)
+        serving.start()
+        try:
+            while serving.is_alive():
+                serving.join(1)
+        except KeyboardInterrupt:
+            pass  # Ctrl-C is the usual way to end it
+        finally:
+            while serving.is_alive() and not self.ready:  # stopping one that is not yet up would leave its workers behind
+                time.sleep(0.05)
+            self.stop()
+            serving.join(STOPS_WITHIN_S)
 
     def take_over(self, leaf: Path) -> None:
         """Shows this certificate to every new connection; those that are open go on."""
