@@ -21,6 +21,7 @@ def test_recording_reads_as_written_down(entry):
     held = entry["result"]
     assert (result["verdict"], result["reason"], result["algorithm"]) == (held["verdict"], held["reason"], held["algorithm"])
     assert len(result["firings"]) == len(held["firings"])
+    assert result["buzz"] == (held["buzz"] and pytest.approx(held["buzz"], abs=1e-6))
     # A different build of the numeric libraries may differ in the last bits; a sample is 1e-5 s.
     assert result["clicks_s"] == pytest.approx(held["clicks_s"], abs=1e-9)
     for firing, kept in zip(result["firings"], held["firings"], strict=True):

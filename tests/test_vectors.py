@@ -70,7 +70,7 @@ PINNED_OTHERWISE = {
         ("report_depth", "report_findings", "report_history", "report_methods", "report_not_checked", "report_photos", "report_piece",
          "report_readings", "report_scope", "report_shutter", "report_verdict"), "parts of report_view, whose vectors run them"),
     **dict.fromkeys(
-        ("shutter_beside", "shutter_candidates", "shutter_common", "shutter_events", "shutter_pairs", "shutter_signal", "shutter_timing"),
+        ("shutter_alone", "shutter_beside", "shutter_buzz", "shutter_candidates", "shutter_common", "shutter_events", "shutter_pairs", "shutter_signal", "shutter_timing"),
         "they work on sound: tests/files/shutter_sound holds recordings with results that both sides must give"),
     **dict.fromkeys(
         ("leak_doubts", "leak_filters", "leak_finder", "leak_maps", "leak_pieces", "leak_points", "leak_reduce",

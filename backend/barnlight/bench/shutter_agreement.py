@@ -28,6 +28,9 @@ def difference(server: dict[str, Any], phone: dict[str, Any]) -> str | None:
     for name in ("verdict", "reason"):
         if server[name] != phone[name]:
             return f"{name}: {server[name]} and {phone[name]}"
+    hints = [one["buzz"] and (one["buzz"]["ticks"], one["buzz"]["uneven"]) for one in (server, phone)]
+    if hints[0] != hints[1]:
+        return f"buzz: {hints[0]} and {hints[1]}"
     if len(server["firings"]) != len(phone["firings"]):
         return f"{len(server['firings'])} and {len(phone['firings'])} firings"
     for one, other in zip([server, *server["firings"]], [phone, *phone["firings"]], strict=True):

@@ -53,6 +53,7 @@ class Reading:
     firings: int
     common_share: float | None
     common_off_stops: float
+    uneven: bool | None  # None: no gear train could be judged
 
 
 def reading(case: Case, result: dict[str, Any]) -> Reading:
@@ -72,6 +73,7 @@ def reading(case: Case, result: dict[str, Any]) -> Reading:
         len(result["firings"]),
         common["share"] if common else None,
         abs(math.log2(common["open_time_s"] / true_s)) if common and case.times_s else math.inf,
+        result["buzz"] and result["buzz"]["uneven"],
     )
 
 

@@ -25,6 +25,7 @@ PLAN = {
     "one": (range(2, 11), 300, 1.0),
     "unlike": (range(2, 7), 300, 1.0),
     "nothing": (range(2, 7), 300, 2.0),
+    "talk": (range(21, 28), 600, 0.3),
     "three": (range(2, 5), 150, 0.5),
     "unlike three": (range(1, 2), 150, 0.4),
     "faint": (range(1, 3), 120, 0.5),

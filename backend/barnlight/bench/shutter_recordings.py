@@ -23,7 +23,10 @@ from barnlight.domain import shutter_candidates, shutter_signal
 from barnlight.domain.shutter_timing import Heard, listen
 
 JUDGING_FROM = 100
-KINDS = ("one", "three", "unlike", "unlike three", "nothing", "faint", "talk")
+KINDS = ("one", "three", "unlike", "unlike three", "nothing", "faint", "talk", "even train", "stalled train")
+# Slow speeds only, where a gear train ticks between opening and closing.
+TRAINS = {"even train": replace(HOME, sticking_share=0.0), "stalled train": replace(HOME, sticking_share=1.0)}
+GEARED_MARKS_S = MARKS_S[:4]
 LOUD_DB, FAINT_DB = (20, 30, 40), (5, 10, 15)
 # What a cached hearing depends on: the simulator and the steps up to the clicks.
 SOURCES = (shutter_ranges, shutter_study, shutter_phone, shutter_sound, shutter_talk, shutter_voice, shutter_candidates, shutter_signal)
@@ -48,7 +51,8 @@ class Case:
 def sound(kind: str, seed: int, index: int) -> tuple[np.ndarray, int, Case]:
     """(samples, samples a second, case with nothing heard yet)."""
     rng = np.random.default_rng([KINDS.index(kind), seed, index])
-    marked_s = MARKS_S[index % len(MARKS_S)]
+    marks = GEARED_MARKS_S if kind in TRAINS else MARKS_S
+    marked_s = marks[index % len(marks)]
     if kind == "nothing":
         what = shutter_talk.NO_FIRING[index // len(MARKS_S) % len(shutter_talk.NO_FIRING)]
         samples = shutter_talk.no_firing(rng, what)
@@ -57,8 +61,8 @@ def sound(kind: str, seed: int, index: int) -> tuple[np.ndarray, int, Case]:
         what = shutter_chatter.TALKS[index // len(MARKS_S) % len(shutter_chatter.TALKS)]
         samples = shutter_chatter.talk(rng, what)
         return samples, shutter_study.RATE_HZ, Case(kind, seed, index, marked_s, 0, what, (), (), "")
-    ranges = UNLIKE if kind.startswith("unlike") else HOME
-    snr_db = (FAINT_DB if kind == "faint" else LOUD_DB)[index // len(MARKS_S) % 3]
+    ranges = UNLIKE if kind.startswith("unlike") else TRAINS.get(kind, HOME)
+    snr_db = (FAINT_DB if kind == "faint" else LOUD_DB)[index // len(marks) % 3]
     time_s = shutter_study.true_time_s(rng, marked_s, ranges)
     count = 3 if kind.endswith("three") else 1
     times_s = [time_s * 2 ** (rng.normal(0, ranges.firing_scatter_stops) if count > 1 else 0) for _ in range(count)]

@@ -109,10 +109,11 @@ def _onset_ms(jump_db: float, constants: dict) -> float:
     return next((ms for least_db, ms in constants["onset_ms"] if jump_db >= least_db), constants["weak_onset_ms"])
 
 
-def limits_s(pairs: Pairs, event: Event, answer: int, constants: dict) -> tuple[float, float]:
+def limits_s(pairs: Pairs, event: Event, answer: int, all_constants: dict) -> tuple[float, float]:
     """The 95 % interval (low, high) in seconds: how well the clicks are placed, widened to the narrowest span (in stops) of
     readings that holds enough of the probability, and to the neighbouring readings that are at all likely.
     """
+    constants = all_constants["interval"]
     half = half_width_s(pairs, answer, constants)
     time_s = float(pairs.open_time_s[answer])
     order = np.argsort(pairs.open_time_s[event.rivals], kind="stable")
@@ -122,7 +123,12 @@ def limits_s(pairs: Pairs, event: Event, answer: int, constants: dict) -> tuple[
     near = times_s[(p >= constants["near_p"]) & (np.abs(np.log2(times_s / time_s)) <= constants["near_stops"])]
     low_s, high_s = (float(value) for value in (min(times_s[first], near.min(initial=time_s)), max(times_s[last], near.max(initial=time_s))))
     placing = placing_s(pairs, answer, constants)
-    return min(time_s - half, low_s - placing), max(time_s + half, high_s + placing)
+    low_s, high_s = min(time_s - half, low_s - placing), max(time_s + half, high_s + placing)
+    if not is_sure(pairs, event, answer, all_constants["verdict"]):
+        # The true opening may be hidden in the ringing of the release, which then reads as the opening: the time is shorter.
+        hidden_s = min(constants["hidden_ms"] / 1000, constants["hidden_share"] * time_s)
+        low_s = min(low_s, max(time_s - hidden_s, high_s / 2 ** constants["hidden_most_stops"]))
+    return low_s, high_s
 
 
 def narrowest(log2_times: np.ndarray, p: np.ndarray, inside: int, hold: float) -> tuple[int, int]:
@@ -137,10 +143,11 @@ def narrowest(log2_times: np.ndarray, p: np.ndarray, inside: int, hold: float) -
     return best, int(last[best])
 
 
-def sure_p(pairs: Pairs, event: Event, answer: int, within_stops: float) -> float:
-    """The probability of all readings within so many stops of the answer: which of two neighbouring clicks may not matter."""
+def is_sure(pairs: Pairs, event: Event, answer: int, limits: dict) -> bool:
+    """Whether a firing is likely enough, and so is, given one, a time near the answer: which of two neighbouring clicks may not matter."""
     off_stops = np.abs(np.log2(pairs.open_time_s[event.rivals] / pairs.open_time_s[answer]))
-    return float(event.rival_p[off_stops <= within_stops].sum())
+    near_p = float(event.rival_p[off_stops <= limits["sure_stops"]].sum())
+    return event.none_p <= limits["none_clear"] and near_p >= limits["clear_p"] * (1 - event.none_p)
 
 
 def verdict_of(pairs: Pairs, event: Event, answer: int, low_s: float, high_s: float, limits: dict) -> tuple[str, str | None]:
@@ -149,8 +156,7 @@ def verdict_of(pairs: Pairs, event: Event, answer: int, low_s: float, high_s: fl
         return "unusable", "no_pair_stands_out"
     if event.none_p > limits["none_doubtful"]:
         return "doubtful", "may_not_be_a_shutter"
-    sure = sure_p(pairs, event, answer, limits["sure_stops"])
-    if sure < limits["clear_p"]:
+    if not is_sure(pairs, event, answer, limits):
         two = len(event.groups) > 1 and float(event.rival_p[event.groups[1]].sum()) > limits["second_p"]
         return "doubtful", "two_readings_fit" if two else "other_readings_fit"
     if low_s <= 0 or math.log2(high_s / low_s) / 2 > limits["clear_stops"]:

@@ -107,6 +107,11 @@ def features(
 
     before_db = quiet(open_at, constants["quiet_before_ms"])
     after_db = quiet(close_at, constants["quiet_after_ms"])
+    fallen_db = quiet(close_at, constants["struck_ms"]) - quiet(close_at, constants["fallen_ms"])
+    open_fallen_db = quiet(open_at, constants["struck_ms"]) - quiet(open_at, constants["fallen_ms"])
+    frames_db = np.diff(signal.frame_db_sum)
+    loud_frames = np.count_nonzero(frames_db > signal.floor_db + loudest_db - constants["lively_db"])
+    lively = loud_frames / max(len(frames_db), constants["lively_least_s"] * signal.rate_hz / signal.frame)
     inset = constants["buzz_inset_ms"] * ms
     buzz_db = signal.mean_db(open_at + inset, close_at - inset, without=None)
     buzz = np.nan_to_num(np.clip(buzz_db - np.maximum(before_db, after_db), *constants["buzz_db"]))
@@ -147,4 +152,7 @@ def features(
         "last": 1.0 - np.any(later, axis=1),
         "early": rival(between & within(since_open, constants["early_ms"]), open_db),
         "gap": gap / 10,
+        "lively": np.full(len(first), min(lively, constants["lively_most"]) * 10),
+        "fall": np.clip(fallen_db, 0, constants["fall_most_db"]) / 10,
+        "fall_open": np.where(time_ms > constants["long_ms"], np.clip(open_fallen_db, 0, constants["fall_most_db"]), 0) / 10,
     }

@@ -12,11 +12,16 @@ from typing import Any
 
 import numpy as np
 
-from barnlight.domain import shutter_common, shutter_events
+from barnlight.domain import shutter_alone, shutter_buzz, shutter_common, shutter_events
 from barnlight.domain.shutter_candidates import Clicks, find_clicks
 from barnlight.domain.shutter_events import Event
 from barnlight.domain.shutter_pairs import Pairs, find_pairs
 from barnlight.domain.shutter_signal import Signal, prepare, why_unusable
+
+
+NOT_ALONE = {"verdict": "doubtful", "reason": "not_alone"}
+# Reasons that leave it open whether a shutter was fired at all.
+NO_SHUTTER = ("may_not_be_a_shutter", "not_alone")
 
 
 @dataclass(frozen=True)
@@ -70,7 +75,10 @@ def _read(heard: Heard, marked_s: float | None, constants: dict) -> dict[str, An
     common = shutter_common.common_reading(pairs, events, constants)
     chosen = common["chosen"] if common else [event.best for event in events]
     firings = [_firing(pairs, event, answer, constants) for event, answer in zip(events, chosen, strict=True) if answer is not None]
-    lead, verdict = _leading(firings, common, constants)
+    alone = shutter_alone.stands_alone(signal, clicks, pairs, events, constants["alone"])
+    if not alone:
+        firings = [firing | NOT_ALONE if firing["verdict"] == "clear" else firing for firing in firings]
+    lead, verdict = _leading(firings, common, alone, constants)
     best = common or lead
     return {
         "verdict": verdict,
@@ -82,6 +90,7 @@ def _read(heard: Heard, marked_s: float | None, constants: dict) -> dict[str, An
         "other_s": None if verdict == "clear" else lead["other_s"],
         "firings": sorted(firings, key=lambda firing: firing["open_s"]),
         "common": common and {name: common[name] for name in ("open_time_s", "spread_stops", "share")},
+        "buzz": None if lead["reason"] in NO_SHUTTER else shutter_buzz.buzz_of(signal, clicks, firings, lead, constants["buzz"]),
         "clicks_s": clicks_s,
         "interval": constants["interval_meaning"],
         "algorithm": constants["algorithm"],
@@ -119,12 +128,12 @@ def measure_marks(open_s: float, close_s: float, constants: dict) -> dict[str, A
     }
 
 
-def _leading(firings: list[dict], common: dict | None, constants: dict) -> tuple[dict[str, Any], str]:
+def _leading(firings: list[dict], common: dict | None, alone: bool, constants: dict) -> tuple[dict[str, Any], str]:
     """The firing that stands for all, and the verdict of the whole: firings that agree are clear together.
 
-    Only if the likeliest sounds like a shutter at all: a motor agrees with itself too.
+    Only if the likeliest sounds like a shutter at all and they stand alone: a motor agrees with itself too.
     """
-    if firings[0]["reason"] == "may_not_be_a_shutter":
+    if firings[0]["reason"] in NO_SHUTTER:
         return firings[0], "doubtful"
     if not common or common["share"] < constants["common"]["clear_share"]:
         # One that is clear by itself is not, where the others do not bear it out.
@@ -133,11 +142,11 @@ def _leading(firings: list[dict], common: dict | None, constants: dict) -> tuple
     lead = min(firings, key=lambda firing: abs(firing["open_time_s"] - common["open_time_s"]))
     if math.log2(common["high_s"] / common["low_s"]) / 2 > constants["verdict"]["clear_stops"]:
         return lead | {"reason": "interval_too_wide"}, "doubtful"
-    return lead, "clear"
+    return (lead, "clear") if alone else (lead | NOT_ALONE, "doubtful")
 
 
 def _firing(pairs: Pairs, event: Event, answer: int, constants: dict) -> dict[str, Any]:
-    low_s, high_s = shutter_events.limits_s(pairs, event, answer, constants["interval"])
+    low_s, high_s = shutter_events.limits_s(pairs, event, answer, constants)
     verdict, reason = shutter_events.verdict_of(pairs, event, answer, low_s, high_s, constants["verdict"])
     other = event.rivals[event.groups[1][0]] if verdict != "clear" and len(event.groups) > 1 else None
     return {
@@ -163,6 +172,7 @@ def _unusable(reason: str, marked_s: float | None, constants: dict, clicks_s: li
         "other_s": None,
         "firings": [],
         "common": None,
+        "buzz": None,
         "clicks_s": clicks_s,
         "interval": constants["interval_meaning"],
         "algorithm": constants["algorithm"],

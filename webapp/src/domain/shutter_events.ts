@@ -123,7 +123,13 @@ export function limitsS(event: Event, answer: Pair, constants: TimingConstants):
   }
   const half = halfWidthS(answer, constants);
   const placing = placingS(answer, limits);
-  return [Math.min(timeS - half, lowS - placing), Math.max(timeS + half, highS + placing)];
+  [lowS, highS] = [Math.min(timeS - half, lowS - placing), Math.max(timeS + half, highS + placing)];
+  if (!isSure(event, answer, constants)) {
+    // The true opening may be hidden in the ringing of the release, which then reads as the opening: the time is shorter.
+    const hiddenS = Math.min(limits.hidden_ms / 1000, limits.hidden_share * timeS);
+    lowS = Math.min(lowS, Math.max(timeS - hiddenS, highS / 2 ** limits.hidden_most_stops));
+  }
+  return [lowS, highS];
 }
 
 /** [first, last] of the narrowest span around position `inside` that holds the share `hold` of all probability. */
@@ -148,9 +154,11 @@ export function narrowest(log2Times: ArrayLike<number>, p: ArrayLike<number>, in
   return best;
 }
 
-/** The probability of all readings within so many stops of the answer: which of two neighbouring clicks may not matter. */
-function sureP(event: Event, answer: Pair, withinStops: number): number {
-  return totalP(event.rivals.filter(({ pair }) => Math.abs(Math.log2(pair.openTimeS / answer.openTimeS)) <= withinStops));
+/** Whether a firing is likely enough, and so is, given one, a time near the answer: which of two neighbouring clicks may not matter. */
+function isSure(event: Event, answer: Pair, constants: TimingConstants): boolean {
+  const { sure_stops: within, none_clear: noneClear, clear_p: clearP } = constants.verdict;
+  const nearP = totalP(event.rivals.filter(({ pair }) => Math.abs(Math.log2(pair.openTimeS / answer.openTimeS)) <= within));
+  return event.noneP <= noneClear && nearP >= clearP * (1 - event.noneP);
 }
 
 /** ["clear", null], or "doubtful" or "unusable" with the id of the reason. */
@@ -158,7 +166,7 @@ export function verdictOf(event: Event, answer: Pair, lowS: number, highS: numbe
   const limits = constants.verdict;
   if (event.noneP > limits.none_unusable) return ["unusable", "no_pair_stands_out"];
   if (event.noneP > limits.none_doubtful) return ["doubtful", "may_not_be_a_shutter"];
-  if (sureP(event, answer, limits.sure_stops) < limits.clear_p) {
+  if (!isSure(event, answer, constants)) {
     const second = event.groups[1];
     return ["doubtful", second && totalP(second) > limits.second_p ? "two_readings_fit" : "other_readings_fit"];
   }

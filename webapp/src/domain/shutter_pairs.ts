@@ -79,11 +79,14 @@ interface Side {
   readonly quietDb: number;
   /** The strongest click near it. */
   readonly strongestDb: number;
+  /** How far its own sound has fallen a little later. */
+  readonly fallDb: number;
 }
 
 /** Looks at a pair among all strong clicks of one recording. */
 class Look {
   private readonly loudestDb: number;
+  private readonly lively: number;
   private readonly ms: number;
   private readonly before = new Map<Click, Side & { readonly release: boolean }>();
   private readonly after = new Map<Click, Side>();
@@ -96,16 +99,19 @@ class Look {
   ) {
     this.loudestDb = Math.max(...clicks.map((click) => click.levelDb));
     this.ms = signal.rateHz / 1000;
+    this.lively = this.share(signal.floorDb + this.loudestDb - is.lively_db);
     for (const click of clicks) {
       const since = (at: number) => (at - click.at) / this.ms;
       this.before.set(click, {
         quietDb: this.quietDb(click, is.quiet_before_ms),
         strongestDb: this.strongest((at) => within(since(at), is.before_ms)),
         release: clicks.some(({ at }) => within(since(at), is.release_ms)),
+        fallDb: this.fallDb(click),
       });
       this.after.set(click, {
         quietDb: this.quietDb(click, is.quiet_after_ms),
         strongestDb: this.strongest((at) => at > click.at && within(since(at), is.after_ms)),
+        fallDb: this.fallDb(click),
       });
     }
   }
@@ -150,6 +156,9 @@ class Look {
       busy: Math.min(around.busy, is.busy_most) / 5,
       last: around.isLast ? 1 : 0,
       early: this.rival(around.earlyDb, open.levelDb),
+      lively: Math.min(this.lively, is.lively_most) * 10,
+      fall: after.fallDb / 10,
+      fall_open: timeMs > is.long_ms ? before.fallDb / 10 : 0,
       gap: orZero(clip(this.quietDb(open, is.gap_ms) - buzzDb, is.gap_least_db, 0)) / 10,
     };
   }
@@ -180,6 +189,18 @@ class Look {
 
   private quietDb(click: Click, spanMs: Span): number {
     return meanDb(this.signal, click.at + spanMs[0]! * this.ms, click.at + spanMs[1]! * this.ms, this.signal.floorDb);
+  }
+
+  private fallDb(click: Click): number {
+    return clip(this.quietDb(click, this.is.struck_ms) - this.quietDb(click, this.is.fallen_ms), 0, this.is.fall_most_db);
+  }
+
+  /** How much of the recording is louder; of a short one, as if the rest were quiet, for it may have been cut to the firing. */
+  private share(thanDb: number): number {
+    const { frameDbSum, frame, rateHz } = this.signal;
+    let louder = 0;
+    for (let index = 1; index < frameDbSum.length; index += 1) if (frameDbSum[index]! - frameDbSum[index - 1]! > thanDb) louder += 1;
+    return louder / Math.max(frameDbSum.length - 1, (this.is.lively_least_s * rateHz) / frame);
   }
 
   private strongest(isThere: (at: number) => boolean): number {

@@ -53,6 +53,8 @@ describe.each(HELD)("$file", (held) => {
     });
     expect(found.common === null).toBe(held.result.common === null);
     if (found.common) expect(found.common.share).toBeCloseTo(held.result.common!.share, 6);
+    expect([found.buzz?.ticks, found.buzz?.uneven]).toEqual([held.result.buzz?.ticks, held.result.buzz?.uneven]);
+    expectNear(found.buzz?.dip_db ?? null, held.result.buzz?.dip_db ?? null);
     expect(found.clicks_s.length).toBe(held.result.clicks_s.length);
   });
 

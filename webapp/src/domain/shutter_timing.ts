@@ -3,6 +3,8 @@
 // The figure is the interval from click to click: the end of opening to the end of closing, as is assumed of the two loud
 // clicks. It is about the light-weighted time near one stop down; figures and limits come from simulated sound.
 
+import { standsAlone } from "./shutter_alone.ts";
+import { type Buzz, buzzOf } from "./shutter_buzz.ts";
 import { type Click, findClicks } from "./shutter_candidates.ts";
 import { commonReading, type CommonReading } from "./shutter_common.ts";
 import { findEvents, limitsS, type Event, type Verdict, verdictOf } from "./shutter_events.ts";
@@ -31,6 +33,10 @@ export interface MarkedFiring extends Omit<Firing, "open_time_s" | "low_s" | "hi
   readonly moved: true;
 }
 
+const NOT_ALONE = { verdict: "doubtful", reason: "not_alone" } as const;
+/** Reasons that leave it open whether a shutter was fired at all. */
+const NO_SHUTTER: readonly string[] = ["may_not_be_a_shutter", "not_alone"];
+
 /** What a recording says. The same JSON comes from the server. */
 export interface Measurement {
   readonly verdict: Verdict;
@@ -44,6 +50,8 @@ export interface Measurement {
   readonly firings: readonly Firing[];
   /** What several firings agree on: `share` is of the posterior near it, 0..1. */
   readonly common: { readonly open_time_s: number; readonly spread_stops: number; readonly share: number } | null;
+  /** Whether the gear train sounds uneven; null where no train can be judged. */
+  readonly buzz: Buzz | null;
   /** All clicks, for a mark that is moved to snap to. */
   readonly clicks_s: readonly number[];
   /** Which interval the figure is. */
@@ -79,11 +87,14 @@ function read(signal: Signal, clicks: readonly Click[], markedS: number | null, 
     return unusable(clicks.length < 2 ? "one_click_alone" : "no_pair_stands_out", markedS, constants, clicksS);
   }
   const common = commonReading(pairs, events, constants);
+  const alone = standsAlone(signal, clicks, events, constants.alone);
   const firings = events.flatMap((event, index) => {
     const answer = common ? common.chosen[index] : event.best;
-    return answer ? [firing(event, answer, constants)] : [];
+    if (!answer) return [];
+    const one = firing(event, answer, constants);
+    return [one.verdict === "clear" && !alone ? { ...one, ...NOT_ALONE } : one];
   });
-  const { lead, verdict, reason } = leading(firings, common, constants);
+  const { lead, verdict, reason } = leading(firings, common, alone, constants);
   return {
     verdict,
     reason,
@@ -94,6 +105,7 @@ function read(signal: Signal, clicks: readonly Click[], markedS: number | null, 
     other_s: verdict === "clear" ? null : lead.other_s,
     firings: firings.sort((a, b) => a.open_s - b.open_s),
     common: common && { open_time_s: common.openTimeS, spread_stops: common.spreadStops, share: common.share },
+    buzz: reason !== null && NO_SHUTTER.includes(reason) ? null : buzzOf(signal, clicks, firings, lead, constants.buzz),
     clicks_s: clicksS,
     interval: constants.interval_meaning,
     algorithm: constants.algorithm,
@@ -138,11 +150,11 @@ interface Leading {
 /**
  * The firing that stands for all, and the verdict of the whole: firings that agree are clear together.
  *
- * Only if the likeliest sounds like a shutter at all: a motor agrees with itself too.
+ * Only if the likeliest sounds like a shutter at all and they stand alone: a motor agrees with itself too.
  */
-function leading(firings: readonly Firing[], common: CommonReading | null, constants: TimingConstants): Leading {
+function leading(firings: readonly Firing[], common: CommonReading | null, alone: boolean, constants: TimingConstants): Leading {
   const likeliest = firings[0]!;
-  if (likeliest.reason === "may_not_be_a_shutter") return { lead: likeliest, verdict: "doubtful", reason: likeliest.reason };
+  if (likeliest.reason !== null && NO_SHUTTER.includes(likeliest.reason)) return { lead: likeliest, verdict: "doubtful", reason: likeliest.reason };
   if (!common || common.share < constants.common.clear_share) {
     // One that is clear by itself is not, where the others do not bear it out.
     if (common && likeliest.verdict === "clear") return { lead: likeliest, verdict: "doubtful", reason: "other_readings_fit" };
@@ -151,7 +163,8 @@ function leading(firings: readonly Firing[], common: CommonReading | null, const
   const off = (one: Firing) => Math.abs(one.open_time_s - common.openTimeS);
   const lead = firings.reduce((best, one) => (off(one) < off(best) ? one : best));
   const wide = Math.log2(common.highS / common.lowS) / 2 > constants.verdict.clear_stops;
-  return wide ? { lead, verdict: "doubtful", reason: "interval_too_wide" } : { lead, verdict: "clear", reason: null };
+  if (wide) return { lead, verdict: "doubtful", reason: "interval_too_wide" };
+  return alone ? { lead, verdict: "clear", reason: null } : { lead, ...NOT_ALONE };
 }
 
 function firing(event: Event, answer: Pair, constants: TimingConstants): Firing {
@@ -180,6 +193,7 @@ function unusable(reason: string, markedS: number | null, constants: TimingConst
     other_s: null,
     firings: [],
     common: null,
+    buzz: null,
     clicks_s: clicksS,
     interval: constants.interval_meaning,
     algorithm: constants.algorithm,
