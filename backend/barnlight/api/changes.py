@@ -53,7 +53,7 @@ class PullAnswer(Schema):
 
 
 @blueprint.post("/changes")
-@blueprint.arguments(Pushed)
+@blueprint.arguments(Pushed())  # an object: a class would be made anew for every request
 @blueprint.response(200, PushAnswer)
 def push_changes(asked: dict[str, Any]) -> dict[str, Any]:
     """Hand over what this device holds that the server may not; the same again is no harm."""
@@ -64,7 +64,7 @@ def push_changes(asked: dict[str, Any]) -> dict[str, Any]:
 
 
 @blueprint.get("/changes")
-@blueprint.arguments(PullAsked, location="query")
+@blueprint.arguments(PullAsked(), location="query")
 @blueprint.response(200, PullAnswer)
 def pull_changes(asked: dict[str, int]) -> dict[str, Any]:
     """What the space holds above a number."""

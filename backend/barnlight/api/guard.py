@@ -61,8 +61,10 @@ def _squeeze(response: Response) -> Response:
     """Pack JSON answers worth packing."""
     if response.mimetype != "application/json" or response.is_streamed or response.content_encoding:
         return response
+    if len(response.get_data()) < SQUEEZE_FROM_BYTES:
+        return response
     response.vary.add("Accept-Encoding")
-    if len(response.get_data()) >= SQUEEZE_FROM_BYTES and request.accept_encodings["gzip"] > 0:
+    if request.accept_encodings["gzip"] > 0:
         response.set_data(gzip.compress(response.get_data(), compresslevel=5, mtime=0))
         response.content_encoding = "gzip"
     return response

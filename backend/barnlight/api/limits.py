@@ -45,6 +45,12 @@ def was_wrong(response: Response) -> bool:
 limiter = Limiter(key_func=network)
 
 
+@limiter.request_filter
+def is_sync() -> bool:
+    """Changes and media are asked for often, by paired devices only, and have no limit: none is looked for."""
+    return request.blueprint in ("changes", "media")
+
+
 def register_limits(app: Flask) -> None:
     """Set up the counters; RATELIMIT_ENABLED switches them off."""
     limiter.init_app(app)
