@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from jsonschema import Draft202012Validator
 from PIL import Image
 
 from barnlight import catalogue
@@ -104,6 +105,13 @@ def test_what_cannot_be_judged_is_refused(level, reason):
 def test_a_picture_of_any_size_is_read(size):
     found = find_leaks(np.random.default_rng(2).integers(0, 60, (*size, 3), np.uint8), CONSTANTS)
     assert found["algorithm"] == CONSTANTS["algorithm"]
+
+
+@pytest.mark.parametrize("pixels", [with_spot(dark(), 300.0, 60.0, 150), dark(), np.zeros((40, 40, 3), np.uint8)])
+def test_a_result_fits_the_record_that_keeps_it(pixels):
+    records = catalogue.load()["records"]
+    schema = {"$defs": records["$defs"], "$ref": "#/$defs/leak_machine"}
+    Draft202012Validator(schema).validate({**find_leaks(pixels, CONSTANTS), "catalogue": 1})
 
 
 @pytest.mark.parametrize("bad", [np.zeros((4, 4), np.uint8), np.zeros((4, 4, 4), np.uint8), np.zeros((4, 4, 3), float), np.zeros((0, 4, 3), np.uint8)])

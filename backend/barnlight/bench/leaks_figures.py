@@ -79,6 +79,11 @@ def found_share(tallies: Sequence[Tally], wanted: Callable[[Leak], bool]) -> Sha
     return share([hit for one in tallies for leak, hit in zip(one.truth.leaks, one.found, strict=True) if wanted(leak)])
 
 
+def band_share(tallies: Sequence[Tally], low: float, high: float, shape: str) -> Share:
+    """Of the leaks of a shape ("" is all) whose contrast to noise lies from `low` to below `high`."""
+    return found_share(tallies, lambda leak: low <= leak.cnr < high and shape in ("", leak.shape))
+
+
 def mean(values: Sequence[float]) -> float:
     return sum(values) / len(values) if values else math.nan
 
@@ -108,8 +113,8 @@ def report(tallies: Sequence[Tally]) -> None:
         print(f"  {'refused: ' + reason:28} {share([not one.usable for one in of])}; called {', '.join(said) or 'usable'}")
     print("\nFound by contrast to noise, usable pictures: all, pinhole, slit, corner")
     for low, high in CNR_BANDS:
-        parts = [found_share(good, lambda leak, shape=shape: low <= leak.cnr < high and shape in ("", leak.shape)) for shape in ("", "pinhole", "slit", "corner")]
-        print(f"  {f'{low:g}-{high:g}' if high < math.inf else f'over {low:g}':8} {parts[0]};  " + ", ".join(f"{part.hits}/{part.of}" for part in parts[1:]))
+        whole, *parts = (band_share(good, low, high, shape) for shape in ("", "pinhole", "slit", "corner"))
+        print(f"  {f'{low:g}-{high:g}' if high < math.inf else f'over {low:g}':8} {whole};  " + ", ".join(f"{part.hits}/{part.of}" for part in parts))
     print("\nBy scene and size, usable pictures: visible found; false")
     groups: list[tuple[str, Callable[[Tally], Any]]] = [("scene", lambda one: one.truth.kind), ("long edge", lambda one: max(one.truth.size))]
     for title, key in groups:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from PIL import Image, ImageDraw
@@ -135,7 +136,7 @@ def _worn(rng: np.random.Generator, ridges: np.ndarray, size: tuple[int, int], u
     wear = uniform(rng, "ridge_wear") - 1
     for start, end in ridges:
         at = np.linspace(0, 1, int(rng.integers(3, 9)) + 1)
-        for one, other in zip(at, at[1:], strict=False):
+        for one, other in pairwise(at):
             points = [tuple(start + (end - start) * share) for share in (one, other)]
             pen.line(points, fill=float(wear * rng.uniform(0.1, 1.0)), width=max(1, round(rng.uniform(1, 4) * unit)))
     return 1 + gaussian_filter(np.asarray(paler), 1.0 * unit)

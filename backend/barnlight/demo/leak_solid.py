@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 import numpy as np
 from PIL import Image, ImageDraw
@@ -61,7 +62,7 @@ def tube(rng: np.random.Generator, pleats: int, length: float, back: float, fron
         middle = np.array([0.0, -0.02 * length * 4 * share * (1 - share), share * length])
         corners = np.array([[-1, -1], [1, -1], [1, 1], [-1, 1]]) * half * rng.normal(1, 0.006, (4, 2))
         rings.append(np.column_stack([corners, np.zeros(4)]) + middle)
-    for index, (one, other) in enumerate(zip(rings, rings[1:], strict=False)):
+    for index, (one, other) in enumerate(pairwise(rings)):
         for side in range(4):
             after = (side + 1) % 4
             solid.faces.append(Face(np.array([one[side], one[after], other[after], other[side]]), albedo * rng.uniform(0.85, 1.15), "leather"))
@@ -83,8 +84,8 @@ def table(height: float, albedo: float, *, upright: bool = False) -> Solid:
     """A wide plane in tiles, so that those behind the eye can be left out; `upright` faces z instead of y."""
     solid = Solid()
     edges = np.linspace(-1500, 1500, 21)
-    for x, right in zip(edges, edges[1:], strict=False):
-        for z, far in zip(edges, edges[1:], strict=False):
+    for x, right in pairwise(edges):
+        for z, far in pairwise(edges):
             corners = np.array([[x, height, z], [right, height, z], [right, height, far], [x, height, far]])
             solid.faces.append(Face(corners[:, [0, 2, 1]] if upright else corners, albedo, "table"))
     return solid

@@ -21,12 +21,12 @@ HERE = Path(__file__).parent
 SIZE = (512, 384)
 # Seeds below 1000, which nothing is judged by, and why each is kept.
 PICTURES = {
-    "leak_and_glints": (dict(seed=114, kind="bellows", spoilt=None), "places strong and weak, one in clutter"),
-    "leak": (dict(seed=104, kind="bellows", spoilt=None), "one place that is a leak"),
-    "holder": (dict(seed=108, kind="holder", spoilt=None), "a leak at the slot of a holder"),
-    "black": (dict(seed=100, kind="holder", spoilt="black"), "refused: nothing to judge by"),
-    "bright": (dict(seed=14, kind="holder", spoilt="room_light"), "refused: too much light"),
-    "moved": (dict(seed=102, kind="bellows", spoilt="motion"), "moved: told by its edges"),
+    "leak_and_glints": ({"seed": 114, "kind": "bellows", "spoilt": None}, "places strong and weak, one in clutter"),
+    "leak": ({"seed": 104, "kind": "bellows", "spoilt": None}, "one place that is a leak"),
+    "holder": ({"seed": 108, "kind": "holder", "spoilt": None}, "a leak at the slot of a holder"),
+    "black": ({"seed": 100, "kind": "holder", "spoilt": "black"}, "refused: nothing to judge by"),
+    "bright": ({"seed": 14, "kind": "holder", "spoilt": "room_light"}, "refused: too much light"),
+    "moved": ({"seed": 102, "kind": "bellows", "spoilt": "motion"}, "moved: told by its edges"),
 }
 
 
