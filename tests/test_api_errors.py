@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
+import dataclasses
 from typing import Any
 
 import pytest
 from flask import Flask
 from phones import FROM_APP, Phone
+from werkzeug.test import TestResponse
+
+from barnlight.app import create_app
+from barnlight.config import Config
+from barnlight.services import Services
 
 JSON = {**FROM_APP, "Content-Type": "application/json"}
 
@@ -78,20 +84,60 @@ def test_a_locked_database_says_so(app: Flask, monkeypatch: pytest.MonkeyPatch) 
     assert refuse("database or disk is full") == (507, "store_full")
 
 
-def test_every_route_has_the_security_headers(app: Flask) -> None:
-    phone = Phone(app).pair()
-    asked = 0
+def has_the_headers(answer: TestResponse, path: str, asked: str) -> None:
+    """What the security floor asks of every answer."""
+    policy = answer.headers["Content-Security-Policy"]
+    assert "default-src 'none'" in policy and "frame-ancestors 'none'" in policy and "unsafe" not in policy and "*" not in policy, asked
+    assert answer.headers["X-Content-Type-Options"] == "nosniff" and answer.headers["Referrer-Policy"] == "no-referrer", asked
+    assert "geolocation=()" in answer.headers["Permissions-Policy"] and answer.headers["Cross-Origin-Resource-Policy"] == "same-origin", asked
+    assert "Server" not in answer.headers and "X-Powered-By" not in answer.headers, asked
+    if path.startswith("/api/") and not (path.startswith("/api/media/") and answer.status_code in (200, 304)):
+        assert "no-store" in answer.headers["Cache-Control"], asked
+    if path.startswith(("/r/", "/evidence/")):
+        assert "script-src" not in policy and "noindex" in answer.headers["X-Robots-Tag"] and "no-store" in answer.headers["Cache-Control"], asked
+
+
+def test_every_route_has_the_security_headers_whatever_it_answers(config: Config) -> None:
+    """Paired or not, right or wrong: each route by each method, with an id, with none, with a body that is too large, broken or missing."""
+    services = Services.open(dataclasses.replace(config, rate_limits=True))
+    app = create_app(services)
+    phone, met = Phone(app).pair(), set()
+    ways: list[dict[str, Any]] = [
+        {}, {"headers": {**FROM_APP, "Content-Type": "application/json"}, "data": b"{"}, {"json": []},
+        {"data": b"x", "environ_overrides": {"CONTENT_LENGTH": str(2**40)}, "headers": {**FROM_APP, "Content-Type": "application/json"}}, {"data": b"x", "headers": {**FROM_APP, "Content-Encoding": "br"}},
+    ]  # fmt: skip
     for rule in app.url_map.iter_rules():
-        path = rule.build({name: "0" * 32 for name in rule.arguments})[1]
-        for method in sorted(rule.methods):
-            answer = phone.http.open(path, method=method, headers=FROM_APP)
-            policy = answer.headers["Content-Security-Policy"]
-            assert "default-src 'none'" in policy and "frame-ancestors 'none'" in policy and "unsafe" not in policy, path
-            assert answer.headers["X-Content-Type-Options"] == "nosniff" and answer.headers["Referrer-Policy"] == "no-referrer", path
-            if path.startswith("/api/") and not path.startswith("/api/media/"):
-                assert "no-store" in answer.headers["Cache-Control"], path
-            asked += 1
-    assert asked > 20
+        if rule.endpoint.startswith("web_app.file_") and not rule.rule.endswith((".html", ".js", ".webmanifest")):
+            continue
+        for name in ("0" * 32, "0" * 64, "%2e%2e"):
+            path = rule.build({argument: name for argument in rule.arguments})[1]
+            for method in sorted(rule.methods | {"TRACE"}):
+                for http, way in [(phone.http, way) for way in ways] + [(app.test_client(), {})]:
+                    # The body is not sent as long as it says: the refusal comes before anyone waits for it.
+                    answer = http.open(path, method=method, **{"headers": FROM_APP, **way})
+                    has_the_headers(answer, path, f"{method} {path} {way} {answer.status_code}")
+                    met.add(answer.status_code)
+            if not rule.arguments:
+                break
+    more = [phone.get("/no/such/thing"), phone.http.post("/api/changes", json={})]
+    more += [phone.post("/api/pair", {"code": "AAAA-AAAA", "device": "0" * 32, "device_name": "x"}) for _ in range(12)]
+    for answer in more:
+        has_the_headers(answer, answer.request.path, f"{answer.request.path} {answer.status_code}")
+        met.add(answer.status_code)
+    services.database.close()
+    assert met >= {200, 400, 401, 403, 404, 405, 413, 422, 429}, met
+
+
+def test_an_answer_to_a_crash_has_the_headers_and_tells_nothing(app: Flask, monkeypatch: pytest.MonkeyPatch) -> None:
+    def crash(*_args: Any, **_more: Any) -> None:
+        raise ZeroDivisionError("secret of the house")
+
+    monkeypatch.setattr("barnlight.api.changes.push", crash)
+    app.testing = False
+    answer = Phone(app).pair().post("/api/changes", {"changes": []})
+    assert (answer.status_code, answer.json["error"]["code"]) == (500, "internal")
+    assert "secret" not in answer.text and "Traceback" not in answer.text
+    has_the_headers(answer, "/api/changes", "crash")
 
 
 def test_a_wrong_method_is_told_the_right_ones(app: Flask) -> None:

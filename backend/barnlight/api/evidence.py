@@ -13,6 +13,7 @@ from barnlight.services import services
 
 blueprint = Blueprint("evidence", __name__, url_prefix="/evidence", description="Whether a file is as published")
 
+BELOW = "/evidence/"
 HEADERS = {
     "Content-Security-Policy": "default-src 'none'; style-src 'self'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'",
     "X-Robots-Tag": "noindex, nofollow, noarchive",
@@ -20,9 +21,10 @@ HEADERS = {
 }
 
 
-@blueprint.after_request
+@blueprint.after_app_request
 def _private(response: Response) -> Response:
-    response.headers.update(HEADERS)
+    if request.path.startswith(BELOW):
+        response.headers.update(HEADERS)
     return response
 
 

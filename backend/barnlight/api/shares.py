@@ -25,6 +25,7 @@ from barnlight.store.models import Publication, ShareLink
 
 blueprint = Blueprint("shares", __name__, url_prefix="/r/<token>", description="Shared reports")
 
+BELOW = "/r/"
 HEADERS = {
     "Content-Security-Policy": "default-src 'none'; style-src 'self'; img-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'",
     "Referrer-Policy": "no-referrer",
@@ -55,10 +56,11 @@ def _closed(closed: Closed) -> Response:
     return Response(closed_page(closed.title, closed.words), closed.status, mimetype="text/html")
 
 
-@blueprint.after_request
+@blueprint.after_app_request
 def _private(response: Response) -> Response:
-    """A share link is not to be found, kept, framed or passed on by the browser."""
-    response.headers.update(HEADERS)
+    """A share link is not to be found, kept, framed or passed on by the browser; nor are refusals that no view was asked for."""
+    if request.path.startswith(BELOW):
+        response.headers.update(HEADERS)
     return response
 
 
