@@ -264,7 +264,7 @@ const present = (record: StoredRecord) => record.fields["deleted"]?.value !== tr
 
 const entriesOf = (values: Record<string, unknown>): Entry[] => Object.entries(values).map(([field, value]) => ({ field, value }));
 
-export function asRec(record: StoredRecord): Rec {
+function asRec(record: StoredRecord): Rec {
   return { id: record.id, kind: record.kind, fields: record.fields, values: Object.fromEntries(Object.entries(record.fields).map(([field, state]) => [field, state.value])) };
 }
 

@@ -6,7 +6,7 @@ import { tellFailure } from "../../ui/tell_failure.ts";
 import { showToast } from "../../ui/toast.tsx";
 
 /** Words for a file's name: what the session is called, as far as every system takes it. */
-export const fileWords = (title: string): string => title.normalize("NFKD").replace(/[^A-Za-z0-9]+/g, "-").replace(/^-|-$/g, "").slice(0, 40).toLowerCase();
+const fileWords = (title: string): string => title.normalize("NFKD").replace(/[^A-Za-z0-9]+/g, "-").replace(/^-|-$/g, "").slice(0, 40).toLowerCase();
 
 export async function saveFile(store: Store, session?: { id: string; title: string }): Promise<void> {
   try {

@@ -16,7 +16,7 @@ type Titled = readonly { id: string; title: string }[];
 
 const ID = /^[0-9a-f]{32}$/;
 const DAY = /^\d{4}-\d{2}-\d{2}$/;
-export const NOTHING = "nothing";
+const NOTHING = "nothing";
 
 /** A moment in the phone's own time and language. */
 export const momentWords = (ms: number): string =>
