@@ -9,7 +9,17 @@ from pathlib import Path
 import pytest
 from bench_phone import Phone
 from bench_server import Server
-from hands import add_piece, ask_now, begin_session, fill, make_report, pair, tap, unfold, wait_until_kept
+from hands import (
+    add_piece,
+    ask_now,
+    begin_session,
+    fill,
+    make_report,
+    pair,
+    tap,
+    unfold,
+    wait_until_kept,
+)
 from made_files import photo_with_gps
 from playwright.sync_api import Locator, Page, expect
 

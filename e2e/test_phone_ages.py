@@ -12,7 +12,16 @@ from pathlib import Path
 
 from bench_phone import Phone
 from bench_server import DIST, Server
-from hands import add_piece, ask_now, begin_session, fill, pair, tap, unfold, wait_until_kept
+from hands import (
+    add_piece,
+    ask_now,
+    begin_session,
+    fill,
+    pair,
+    tap,
+    unfold,
+    wait_until_kept,
+)
 from playwright.sync_api import Request, expect
 
 

@@ -9,7 +9,18 @@ from pathlib import Path
 import pytest
 from bench_phone import Phone
 from bench_server import Server
-from hands import ALL_SENT, add_piece, ask_now, begin_session, fill, pair, tap, unfold, wait_until_kept, wait_until_sent
+from hands import (
+    ALL_SENT,
+    add_piece,
+    ask_now,
+    begin_session,
+    fill,
+    pair,
+    tap,
+    unfold,
+    wait_until_kept,
+    wait_until_sent,
+)
 from made_files import photo_with_gps
 from playwright.sync_api import Page, expect
 
