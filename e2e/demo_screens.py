@@ -6,7 +6,7 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from bench_server import Server
+from bench_server import ROOT, Server
 from hands import ask_now, make_report
 from playwright.sync_api import Page, expect
 
@@ -62,6 +62,15 @@ def a_lens_of_mine(page: Page) -> None:
     page.get_by_label("Focal length").blur()
 
 
+def a_photo_tapped(page: Page) -> None:
+    """A photo at the aperture tool with two marks on it."""
+    page.get_by_text("Measure the hole on a photo").click()
+    page.locator("input[type=file]").last.set_input_files(ROOT / "webapp/public/icons/icon-512.png")
+    sheet = page.get_by_role("application")
+    for place in (40, 200):
+        sheet.click(position={"x": place, "y": 60})
+
+
 def filled(fields: dict[str, str]) -> Callable[[Page], None]:
     """Types into the fields whose labels hold these words."""
 
@@ -102,6 +111,7 @@ def screens(page: Page, server: Server) -> list[Screen]:
         Screen("holder-depth", f"/#/visit/{holders}/measure/holder_depth"), Screen("bench", "/#/bench"),
         Screen("bench-depth", "/#/bench/holder_depth", two_sides), Screen("bench-focus", "/#/bench/focus", a_screen_with_a_fresnel),
         Screen("bench-aperture", "/#/bench/aperture", filled({"Focal length": "210", "Stop it is set to": "8", "Width of the hole": "25.5", "All marks": "5.6 8 11 16"})),
+        Screen("bench-aperture-photo", "/#/bench/aperture", a_photo_tapped),
         Screen("bench-bellows", "/#/bench/bellows", filled({"Shortest": "70", "Longest": "320", "Focal length": "210"})),
         Screen("bench-coverage", "/#/bench/coverage", filled({"Image circle": "210", "Rise": "20", "Hole": "41.7"})),
         Screen("bench-straightness", "/#/bench/straightness", filled({"top left": "200", "top right": "202", "bottom left": "200", "bottom right": "202"})),

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from io import BytesIO
 
 from bench_phone import Phone
 from bench_server import Server
 from hands import add_piece, begin_session, wait_until_kept
+from PIL import Image, ImageDraw
 from playwright.sync_api import Page, expect
 
 DEPTH_CHECK = "holders.depth.sides"
@@ -102,6 +104,17 @@ def test_a_screen_that_gained_a_sheet(server: Server, phone: Callable[..., Phone
     expect(page.get_by_text(re.compile("sharp nearer than you focused"))).to_be_visible()
     expect(page.get_by_text(re.compile("^−0.49 ± "))).to_be_visible()
     expect(page.get_by_text(re.compile("Move the screen away from the lens"))).to_be_visible()
+    # Holders of one's own kit lend their depth.
+    page.evaluate("location.hash = '#/kit'")
+    page.get_by_role("button", name="Add a thing of mine").click()
+    page.get_by_role("dialog").get_by_role("button", name="Holders").click()
+    own = page.get_by_label("Depth to the divider")
+    own.fill("5.01")
+    own.blur()
+    expect(page.get_by_role("heading", level=1)).to_contain_text("Not named")
+    page.goto(f"{server.url}/#/visit/{visit}/measure/focus?check=camera.back.depth")
+    page.get_by_role("button", name="Take Not named: 5.01 mm").click()
+    expect(page.get_by_label("Seating face to divider")).to_have_value("5.010 mm")
     # The depth stands at the check as a reading.
     page.get_by_role("link", name="Back to the check").click()
     expect(page.get_by_label(re.compile("point middle")).first).to_have_value("0.190")
@@ -129,3 +142,38 @@ def test_small_tools_reckon_and_keep_their_figures(server: Server, phone: Callab
     expect(page.get_by_text("At the draw in mind: expose 2.25 times")).to_be_visible()
     page.reload()
     expect(page.get_by_text("At the draw in mind: expose 2.25 times")).to_be_visible()
+
+
+def test_the_hole_is_measured_on_a_photo(server: Server, phone: Callable[..., Phone]) -> None:
+    """A drawn picture: 100 mm of ruler over 1000 px, a hole of 250 px; 100 mm with a 25 mm pupil is f/4 (encyclopedia article "f-number")."""
+    picture = Image.new("RGB", (1200, 800), "#888888")
+    draw = ImageDraw.Draw(picture)
+    draw.line((100, 100, 1100, 100), fill="#ffffff", width=6)
+    draw.ellipse((475, 275, 725, 525), fill="#ffffff")
+    stored = BytesIO()
+    picture.save(stored, "PNG")
+    page = phone().open(f"{server.url}")
+    wait_until_kept(page)
+    page.goto(f"{server.url}/#/bench/aperture")
+    page.get_by_label("Focal length").fill("100")
+    page.get_by_label("Stop it is set to").fill("4")
+    page.get_by_text("Measure the hole on a photo").click()
+    page.locator("input[type=file]").last.set_input_files({"name": "lens.png", "mimeType": "image/png", "buffer": stored.getvalue()})
+    sheet = page.get_by_role("application")
+    expect(sheet).to_be_visible()
+    for x, y in ((100, 100), (1100, 100), (475, 400), (725, 400)):
+        box = sheet.bounding_box()
+        assert box
+        sheet.click(position={"x": x / 1200 * box["width"], "y": y / 800 * box["height"]})
+    page.get_by_label("Between the two marks").fill("100")
+    page.get_by_role("button", name="Use this width").click()
+    # Taps on the whole picture of a small phone are good to two pixels of the screen: 25 mm comes out within its interval.
+    result = page.locator(".card.lit").first
+    expect(result).to_contain_text("marked for f/4.00")
+    width = float(page.get_by_label("Width of the hole").input_value().split()[0])
+    assert abs(width - 25) < 1.5
+    # Closer in, arrow keys move the chosen mark by a pixel of the screen.
+    page.get_by_role("button", name="Closer").click()
+    sheet.focus()
+    page.keyboard.press("ArrowLeft")
+    expect(page.get_by_role("button", name="Use this width")).to_be_visible()

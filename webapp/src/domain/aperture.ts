@@ -69,7 +69,7 @@ export function outlineArea(pointsMm: readonly (readonly number[])[]): number {
 
 /** The area, in mm², of a regular opening of so many straight edges, from the diameter of the circle through its corners. */
 export function polygonArea(leaves: number, cornerToCornerMm: number): number {
-  if (leaves < 3 || leaves > 60) throw new RangeError("An opening has from 3 to 60 edges; count them again.");
+  if (!(leaves >= 3 && leaves <= 60)) throw new RangeError("An opening has from 3 to 60 edges; count them again.");
   const radius = positive(cornerToCornerMm, "The opening from corner to corner, in mm,", 1000) / 2;
   return (leaves * radius ** 2 * Math.sin((2 * Math.PI) / leaves)) / 2;
 }

@@ -1,13 +1,17 @@
 // Aperture: the entrance pupil against the marked stop, and which scale the marks are in; in a visit or at the bench.
-import { apertureError, equivalentDiameter, focalFigure, fNumber, slotArea } from "../../domain/aperture.ts";
+import { apertureError, equivalentDiameter, focalFigure, fNumber, polygonArea, slotArea } from "../../domain/aperture.ts";
+import { MM_PER_INCH } from "../../domain/lengths.ts";
 import { recogniseScale, stopNumber } from "../../domain/iris_scale.ts";
 import { fixed } from "../../domain/rounding.ts";
-import { figure, readFigure, standardU } from "../../domain/uncertainty.ts";
+import { type Figure, readFigure } from "../../domain/uncertainty.ts";
+import { useState } from "preact/hooks";
 import { PickField } from "../../ui/field.tsx";
 import type { ScreenInput } from "../../ui/screen_input.ts";
 import { lengthWords } from "./figure_words.ts";
 import { type Asked, mmIn, reckon } from "./plan.ts";
-import { type Desk, NotYet, ToolFrame } from "./tool_frame.tsx";
+import { PupilPhoto } from "./pupil_photo.tsx";
+import { NotYet } from "./not_yet.tsx";
+import { type Desk, ToolFrame } from "./tool_frame.tsx";
 
 const CHECK = "lens.iris.f_number";
 const PLAN: readonly Asked[] = [
@@ -15,6 +19,7 @@ const PLAN: readonly Asked[] = [
   { id: "mark", label: "Stop it is set to, as marked", hint: "As in 8 or 6.3", reading: { check: CHECK, reading: "marked_stop" } },
   { id: "pupil", measure: "pupil_mm", label: "Width of the hole seen from the front", hint: "One eye shut, ruler against the front rim, from arm's length", reading: { check: CHECK, reading: "pupil" } },
   { id: "across", measure: "pupil_mm", label: "The other way across", hint: "Only if the hole is not round", optional: true },
+  { id: "edges", label: "Edges of the hole", hint: "Only where few leaves make corners: how many; the width is then from corner to corner", optional: true },
   { id: "marks", label: "All marks on the ring, widest first", hint: "As in 4.5 6.3 9 12.5: tells which scale it is", optional: true },
 ];
 const JUDGED = {
@@ -36,7 +41,16 @@ export default function Aperture(input: ScreenInput) {
   );
 }
 
-function Result({ words, unit, catalogue, tool }: Desk) {
+/** A width from taps on a photo brings its own interval; typing another one lets it go. */
+function Result({ words, unit, catalogue, tool, set }: Desk) {
+  const [photo, setPhoto] = useState<{ figure: Figure; text: string } | null>(null);
+  const tapped = photo && photo.text === words["pupil"] ? photo.figure : null;
+  const take = (pupil: Figure | null) => {
+    if (!pupil) return;
+    const text = `${fixed(unit === "in" ? pupil.value / MM_PER_INCH : pupil.value, unit === "in" ? 3 : 2)} ${unit}`;
+    setPhoto({ figure: pupil, text });
+    set({ pupil: text });
+  };
   const marks = (words["marks"] ?? "").split(/[\s;]+/).filter(Boolean);
   const told = recogniseScale(marks, catalogue);
   const scaleId = words["scale"] || told.scale || "f";
@@ -46,9 +60,10 @@ function Result({ words, unit, catalogue, tool }: Desk) {
     const pupil = mmIn(words, "pupil", unit);
     const mark = words["mark"]?.trim();
     if (focal === null || pupil === null || !mark) return null;
-    const across = mmIn(words, "across", unit);
-    const wide = across === null ? pupil : equivalentDiameter(slotArea(pupil, across));
-    const seen = figure(wide, standardU(readFigure(wide, tool)));
+    const wide = asRound(pupil, mmIn(words, "across", unit), words["edges"]?.trim() ?? "");
+    const read = tapped ?? readFigure(pupil, tool);
+    const share = wide / pupil;
+    const seen = { value: wide, low: read.low * share, high: read.high * share };
     const n = fNumber(focalFigure(focal, catalogue), seen);
     const exact = stopNumber(mark, scaleId, catalogue);
     return { n, seen, exact, error: apertureError(n, exact, catalogue) };
@@ -56,6 +71,7 @@ function Result({ words, unit, catalogue, tool }: Desk) {
   const scaleWords = marks.length === 0 ? null : told.scale ? `By its marks: ${scale.title}.` : told.may_be.length > 1 ? "The marks fit more than one scale." : "The marks follow none of the scales known here.";
   return (
     <section class="stack" aria-labelledby="result">
+      <PupilPhoto unit={unit} onPupil={take} />
       <h2 id="result">What it comes to</h2>
       {scaleWords && <p>{scaleWords}{scale.counts_exposure && ` A mark of ${words["mark"] || "16"} there is f/${fixed(stopNumber(words["mark"] || "16", "uniform", catalogue), 1)}.`}</p>}
       {found && "value" in found ? (
@@ -68,6 +84,12 @@ function Result({ words, unit, catalogue, tool }: Desk) {
       <p class="small soft">{found && "value" in found && `Hole ${lengthWords(found.value.seen, unit)}. `}The focal length is taken as marked, ±5 % (a metrology newspaper on a national inspection rule, fair); real marked stops may be off by 10 % in exposure (Washer 1948, J. SMPE 51(3), sure). {scale.title}: {scale.source} ({scale.sureness}).</p>
     </section>
   );
+}
+
+/** The diameter of the round hole that lets as much light through, in mm. */
+function asRound(pupilMm: number, acrossMm: number | null, edges: string): number {
+  if (edges !== "") return equivalentDiameter(polygonArea(Number(edges), pupilMm));
+  return acrossMm === null ? pupilMm : equivalentDiameter(slotArea(pupilMm, acrossMm));
 }
 
 function stops(value: number): string {

@@ -6,7 +6,8 @@ import { fixed } from "../../domain/rounding.ts";
 import { figure, readFigure } from "../../domain/uncertainty.ts";
 import type { ScreenInput } from "../../ui/screen_input.ts";
 import { type Asked, mmIn, reckon } from "./plan.ts";
-import { type Desk, NotYet, ToolFrame } from "./tool_frame.tsx";
+import { NotYet } from "./not_yet.tsx";
+import { type Desk, ToolFrame } from "./tool_frame.tsx";
 
 const CHECK = "camera.bellows.reach";
 const PLAN: readonly Asked[] = [

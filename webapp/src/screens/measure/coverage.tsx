@@ -6,7 +6,8 @@ import { readFigure } from "../../domain/uncertainty.ts";
 import { PickField } from "../../ui/field.tsx";
 import type { ScreenInput } from "../../ui/screen_input.ts";
 import { type Asked, mmIn, reckon } from "./plan.ts";
-import { type Desk, NotYet, ToolFrame } from "./tool_frame.tsx";
+import { NotYet } from "./not_yet.tsx";
+import { type Desk, ToolFrame } from "./tool_frame.tsx";
 
 const PLAN: readonly Asked[] = [
   { id: "circle", measure: "circle_mm", label: "Image circle", hint: "As claimed or tabled, at the stop it holds for", reading: { check: "lens.fit.circle", reading: "image_circle" } },

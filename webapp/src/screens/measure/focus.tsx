@@ -12,13 +12,16 @@ import { saveReading } from "../check/save.ts";
 import { Missing } from "../visit/missing.tsx";
 import { pieceTitle } from "../visit/piece_title.ts";
 import { useCatalogue } from "../visit/use_catalogue.ts";
-import { useVisit } from "../visit/use_visit.ts";
+import { type ReadyVisit, useVisit } from "../visit/use_visit.ts";
+import { type NamedThing, useLot } from "../kit/things.ts";
 import { doubtOf, type FocusWords, focusOf, unitsKept, USUAL_INDEX } from "./focus_input.ts";
 import { FocusForm } from "./focus_form.tsx";
+import { type KnownDepth, useKnownDepths } from "./known_depths.ts";
 import { FocusResults } from "./focus_results.tsx";
 import "./measure.css";
 import { UnitPick } from "./unit_pick.tsx";
 
+const NO_LOT: readonly NamedThing[] = [];
 const FRESNEL_CHECK = "camera.back.fresnel";
 const MIDDLE = "point=middle";
 const START: FocusWords = {
@@ -40,18 +43,23 @@ function AtTheBench() {
   const catalogue = useCatalogue();
   const store = useStore();
   const kept = useLive(async (from) => wordsFrom(await from.meta.get("bench_focus")), []);
+  const known = useKnownDepths(NO_LOT);
   if (!catalogue || !kept) return <Waiting />;
   const keep = (words: FocusWords) => { store.meta.set("bench_focus", { ...words, screen: words.screen[0] ?? "" }).catch((error: unknown) => tellFailure(error)); };
-  return <Measuring start={kept} catalogue={catalogue} over="At the bench, without a session" back="#/bench" backWord="Back to the bench" onWords={keep} />;
+  return <Measuring start={kept} catalogue={catalogue} over="At the bench, without a session" back="#/bench" backWord="Back to the bench" known={known} onWords={keep} />;
 }
 
 function InVisit({ visit, check }: { visit: string; check: string }) {
   const ready = useVisit(visit);
-  const store = useStore();
   const habits = useLive(async (from) => (await from.meta.get("bench_focus")) ?? null, []);
   if (ready === null) return <Missing />;
-  if (!ready || habits === undefined) return <Waiting />;
-  const { view, catalogue } = ready;
+  return ready && habits !== undefined ? <ReadyInVisit ready={ready} check={check} habits={habits} /> : <Waiting />;
+}
+
+function ReadyInVisit({ ready: { view, catalogue }, check, habits }: { ready: ReadyVisit; check: string; habits: Record<string, string> | null }) {
+  const store = useStore();
+  const visit = view.visit.id;
+  const known = useKnownDepths(useLot(view, catalogue));
   const depthCheck = check === FRESNEL_CHECK ? "camera.back.depth" : check;
   const typedAt = (of: string, reading: string) => view.readings.filter(({ values }) => values["check"] === of && values["reading"] === reading && values["typed"]);
   const depths = typedAt(depthCheck, "glass_depth");
@@ -74,7 +82,7 @@ function InVisit({ visit, check }: { visit: string; check: string }) {
   const ofCamera = view.piece.values["kind"] === "camera";
   return (
     <Measuring start={start} catalogue={catalogue} over={pieceTitle(view.piece)} back={address("/visit", visit, "/check", check)} backWord="Back to the check"
-      screenHint="Change them at the check."
+      screenHint="Change them at the check." known={known}
       onScreen={(text, unit, tool) => keepAt(depthCheck, "glass_depth", (depths[0]?.values["place"] as string | undefined) ?? MIDDLE, tool, text, unit)}
       onSheet={ofCamera ? (text, unit, tool) => keepAt(FRESNEL_CHECK, "sheet_thickness", "", tool, text, unit) : undefined} />
   );
@@ -87,12 +95,13 @@ interface MeasuringProps {
   back: string;
   backWord: string;
   screenHint?: string;
+  known: readonly KnownDepth[];
   onWords?: (words: FocusWords) => void;
   onScreen?: (text: string, unit: "mm" | "in", tool: string) => void;
   onSheet?: (text: string, unit: "mm" | "in", tool: string) => void;
 }
 
-function Measuring({ start, catalogue, over, back, backWord, screenHint, onWords, onScreen, onSheet }: MeasuringProps) {
+function Measuring({ start, catalogue, over, back, backWord, screenHint, known, onWords, onScreen, onSheet }: MeasuringProps) {
   const store = useStore();
   const unit = useLive(async (from) => (await from.meta.get("unit")) ?? "mm", []);
   const [typed, setTyped] = useState(start);
@@ -110,7 +119,7 @@ function Measuring({ start, catalogue, over, back, backWord, screenHint, onWords
     <Screen title="Screen and film" over={over} back={back} backWord={backWord}>
       <p class="soft">Both are measured from the face the holder sits on: to the screen, and to the divider the film lies on. Figures go for film holders that carry film on the divider.</p>
       <UnitPick unit={unit} onPick={(one) => { setTyped(unitsKept(words)); store.meta.set("unit", one).catch((error: unknown) => tellFailure(error)); }} />
-      <FocusForm words={words} wrong={found && "wrong" in found ? found.wrong : {}} catalogue={catalogue} set={set} screenHint={screenHint}
+      <FocusForm words={words} wrong={found && "wrong" in found ? found.wrong : {}} catalogue={catalogue} set={set} screenHint={screenHint} known={known}
         onScreen={(text, as) => { if (sure("screen", text, as)) onScreen?.(text.trim(), as, words.tool); }}
         onSheet={(text, as) => { if (sure("sheet", text, as)) onSheet?.(text.trim(), as, words.tool); }} />
       {found && "result" in found

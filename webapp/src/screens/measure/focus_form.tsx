@@ -1,8 +1,11 @@
 // What is asked for screen and film: depth of the screen, what lies before it, the holder, the film and the disc that counts as sharp.
 import type { Catalogue } from "../../domain/catalogue.ts";
+import { showLength } from "../../domain/lengths.ts";
+import { fixed } from "../../domain/rounding.ts";
 import { Button } from "../../ui/button.tsx";
 import { PickField, TextField } from "../../ui/field.tsx";
 import { type Between, doubtOf, type FocusWords, standardDivider, USUAL_INDEX, type Wrong } from "./focus_input.ts";
+import type { KnownDepth } from "./known_depths.ts";
 
 const BETWEEN: readonly { value: Between; label: string }[] = [
   { value: "nothing", label: "Nothing: the matte side faces the lens" },
@@ -22,9 +25,11 @@ export interface FocusFormProps {
   onSheet: (text: string, unit: "mm" | "in") => void;
   /** Several points were measured at the check; they are changed there. */
   screenHint?: string;
+  /** Holders measured already. */
+  known: readonly KnownDepth[];
 }
 
-export function FocusForm({ words, wrong, catalogue, set, onScreen, onSheet, screenHint }: FocusFormProps) {
+export function FocusForm({ words, wrong, catalogue, set, onScreen, onSheet, screenHint, known }: FocusFormProps) {
   const unitWord = words.unit === "in" ? "inch" : "mm";
   const published = standardDivider(words.format, catalogue) !== null;
   const asked = (field: "screen" | "sheet" | "divider" | "film", text: string, take: (text: string, unit: "mm" | "in") => void) => {
@@ -67,6 +72,7 @@ export function FocusForm({ words, wrong, catalogue, set, onScreen, onSheet, scr
       {words.divider_from === "standard" && wrong["divider"] && <p class="wrong" role="alert">{wrong["divider"]}</p>}
       {words.divider_from === "typed" && <TextField label={`Seating face to divider (${unitWord})`} keyboard="decimal" value={words.divider} max={40} wrong={divider.wrong} onInput={(text) => set({ divider: text })} />}
       {words.divider_from === "typed" && divider.mend}
+      {known.map(({ title, mm }) => <Button key={title} onClick={() => set({ divider_from: "typed", divider: `${fixed(mm, 3)} mm` })}>Take {title}: {showLength(mm, words.unit)}</Button>)}
       <details class="fold" open={film.wrong !== null}>
         <summary>Film, and what counts as sharp</summary>
         <div class="inside stack">

@@ -6,7 +6,8 @@ import { PickField } from "../../ui/field.tsx";
 import type { ScreenInput } from "../../ui/screen_input.ts";
 import { lengthWords, stopWords } from "./figure_words.ts";
 import { type Asked, mmIn, reckon } from "./plan.ts";
-import { type Desk, NotYet, ToolFrame } from "./tool_frame.tsx";
+import { NotYet } from "./not_yet.tsx";
+import { type Desk, ToolFrame } from "./tool_frame.tsx";
 
 const CORNERS = ["top_left", "top_right", "bottom_left", "bottom_right"] as const;
 const PLAN: readonly Asked[] = [
@@ -15,9 +16,15 @@ const PLAN: readonly Asked[] = [
   { id: "divider", measure: "feeler_mm", label: "Under a straightedge on the divider", hint: "At its deepest spot", optional: true },
 ];
 
+/** At a check only what belongs to its piece is asked for. */
+function planFor(check: string | undefined): readonly Asked[] {
+  if (check?.startsWith("camera.")) return PLAN.filter(({ optional }) => !optional);
+  return check?.startsWith("holders.") ? PLAN.filter(({ optional }) => optional) : PLAN;
+}
+
 export default function Straightness(input: ScreenInput) {
   return (
-    <ToolFrame input={input} name="straightness" title="Straight and square" withTool plan={PLAN} about="Four gaps with everything at zero; a feeler under a slide; a straightedge over a divider."
+    <ToolFrame input={input} name="straightness" title="Straight and square" withTool plan={planFor(input.query["check"])} about="Four gaps with everything at zero; a feeler under a slide; a straightedge over a divider."
       choices={({ words, set, catalogue }) => <PickField label="Format" value={words["format"] ?? "4x5"} options={catalogue.formats.map(({ id, title }) => ({ value: id, label: title }))} onPick={(format) => set({ format })} />}>
       {(desk) => <Result {...desk} />}
     </ToolFrame>

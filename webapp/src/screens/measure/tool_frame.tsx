@@ -5,7 +5,7 @@ import type { LengthUnit } from "../../domain/lengths.ts";
 import { useLive, useStore } from "../../store/live.ts";
 import { Button } from "../../ui/button.tsx";
 import { PickField, TextField } from "../../ui/field.tsx";
-import { Note, Waiting } from "../../ui/notes.tsx";
+import { Waiting } from "../../ui/notes.tsx";
 import { address } from "../../ui/route.ts";
 import { Screen } from "../../ui/screen.tsx";
 import type { ScreenInput } from "../../ui/screen_input.ts";
@@ -128,9 +128,4 @@ function Fields({ title, about, plan, withTool, choices, children, start, catalo
       {children(desk)}
     </Screen>
   );
-}
-
-/** Stands where the result will, while too little is typed or something cannot be. */
-export function NotYet({ wrong, words }: { wrong?: string; words: string }) {
-  return <Note tone={wrong ? "care" : "tell"}><p>{wrong ?? words}</p></Note>;
 }
