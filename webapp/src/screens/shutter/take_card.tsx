@@ -2,6 +2,7 @@
 import { useEffect, useState } from "preact/hooks";
 import { moment } from "../../device/moment.ts";
 import { errorStops, nominalSeconds, type Series } from "../../domain/exposure.ts";
+import { buzzHint } from "../../domain/shutter_buzz.ts";
 import type { ReadTake } from "../../domain/shutter_takes.ts";
 import { parseWav } from "../../domain/wav.ts";
 import { useStore } from "../../store/live.ts";
@@ -74,6 +75,7 @@ export function TakeCard({ view, read, machine, piece, catalogue }: TakeCardProp
       {holds && <p class="soft small">{holds}</p>}
       {result && !own && <p class="soft small">{unmarkedWords(result)}</p>}
       {result && hash && <ServerReadingLine hash={hash} marked={marked.text} result={result} />}
+      {result && buzzHint(result.buzz) && <p class="small">{buzzHint(result.buzz)}</p>}
       <CaptureNotes capture={recording?.values["capture"]} rateHz={recording?.values["file"]?.rate_hz} />
       {read && !own && read.verdict !== "clear" && <Note tone="care" title="Kept. What to do next"><p>{nextWords(read.reason)}{read.other_s !== null && ` It may also be ${timeWords(read.other_s)}.`}</p></Note>}
       {own && read?.verdict === "unusable" && <Note tone="bad"><p>{nextWords(read.reason)}</p></Note>}
