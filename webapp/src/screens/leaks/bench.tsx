@@ -53,7 +53,7 @@ export default function LeakBench(_: ScreenInput) {
   };
 
   return (
-    <Screen title="Leak finder" over="On the bench" back="#/" backWord="Back to the sales" focusOn={photo?.key ?? ""}>
+    <Screen title="Leak finder" over="On the bench" back="#/bench" backWord="Back to the bench" focusOn={photo?.key ?? ""}>
       {photo
         ? <Desk key={photo.key} photoKey={photo.key} file={photo.file} width={photo.width} height={photo.height} work={work} revision={catalogue.revision}
             onChange={(fields) => setWork((before) => ({ ...before, ...fields }))}

@@ -12,6 +12,7 @@ import { tellFailure } from "../../ui/tell_failure.ts";
 import { showToast } from "../../ui/toast.tsx";
 import { addPhoto } from "../photo/add_photo.ts";
 import "../photo/photo.css";
+import { Versions } from "../history/versions.tsx";
 import { Missing } from "../visit/missing.tsx";
 import { pieceTitle } from "../visit/piece_title.ts";
 import { absenceWords, StoredImage } from "../visit/stored_image.tsx";
@@ -22,7 +23,7 @@ import { HowTo } from "./how_to.tsx";
 import "./leaks.css";
 import { PhotoPick, type Origin } from "./photo_pick.tsx";
 import { useStoredPhoto } from "./stored_photo.ts";
-import { type Work, workOf } from "./work.ts";
+import { readingId, type Work, workOf } from "./work.ts";
 
 export default function Leaks({ params, query }: ScreenInput) {
   const ready = useVisit(params["visit"]!);
@@ -88,9 +89,10 @@ function OfPhoto({ photo, revision, spot }: { photo: Rec; revision: number; spot
   const { hash, width, height } = photo.values["file"] as { hash: string; width: number; height: number };
   const bytes = useStoredPhoto(hash);
   const read = useLive(async (from) => {
-    const reading = await readingOf(from, photo.id);
+    const id = await readingId(photo.id);
+    const reading = await from.get(id);
     const second = reading?.values["second"] as { photo: string } | null | undefined;
-    return { reading, work: workOf(reading, second ? await from.get(second.photo) : undefined) };
+    return { id, work: workOf(reading, second ? await from.get(second.photo) : undefined) };
   }, [photo.id]);
   if (typeof bytes === "string") return <ErrorNote what="The photo is not on this phone." todo={`${absenceWords(bytes, photo.fields["file"]?.author)}. Come back when it is here.`} />;
   if (!bytes || !read) return <Waiting />;
@@ -106,19 +108,14 @@ function OfPhoto({ photo, revision, spot }: { photo: Rec; revision: number; spot
     showToast({ words: "Second photo kept beside the first", undo: () => void save({ second: null }) });
   };
   return (
-    <Desk photoKey={hash} file={bytes} width={width} height={height} work={read.work} revision={revision}
-      onChange={(fields) => void save(fields)} onSecond={keepSecond} onNoSecond={() => void save({ second: null })} />
+    <>
+      <Versions record={read.id} />
+      <Desk photoKey={hash} file={bytes} width={width} height={height} work={read.work} revision={revision}
+        onChange={(fields) => void save(fields)} onSecond={keepSecond} onNoSecond={() => void save({ second: null })} />
+    </>
   );
 }
 
-/** The one reading of a photo; the earliest where two people began one. */
-async function readingOf(store: Store, photo: string): Promise<Rec | undefined> {
-  const all = await store.children(photo, "leak_reading");
-  return all.sort((a, b) => a.id.localeCompare(b.id))[0];
-}
-
 async function saveReading(store: Store, visit: string, photo: string, fields: Record<string, unknown>): Promise<void> {
-  const there = await readingOf(store, photo);
-  if (there) await store.set("leak_reading", there.id, fields);
-  else await store.create("leak_reading", { visit, photo, machine: null, region: null, marks: [], second: null, ...fields });
+  await store.set("leak_reading", await readingId(photo), { visit, photo, ...fields });
 }

@@ -2,6 +2,7 @@
 import { type LeakResult } from "../../domain/leak_finder.ts";
 import type { At, LeakMark, LeakPlace, LeakReading } from "../../domain/leak_reading.ts";
 import { settle, type PhotoPoints, type SecondPhoto, type SettledPoint } from "../../domain/leak_compare.ts";
+import { sha256 } from "../../store/media.ts";
 import type { Rec } from "../../store/store.ts";
 
 /** The machine's result with the catalogue's revision it was judged by. */
@@ -13,6 +14,11 @@ export interface Second { readonly photo: string; readonly how: SecondPhoto; rea
 export interface Work extends LeakReading {
   readonly machine: Machine | null;
   readonly second: Second | null;
+}
+
+/** The id of the one reading of a photo: two people who look at the same photo meet in one record. */
+export async function readingId(photo: string): Promise<string> {
+  return (await sha256(new TextEncoder().encode(`leak_reading\n${photo}`).buffer)).slice(0, 32);
 }
 
 export const EMPTY: Work = { machine: null, region: null, marks: [], second: null };
