@@ -52,11 +52,13 @@ def somebody_asks_between_two_commits(run: Sync) -> None:
 
 def two_edits_in_the_same_millisecond(run: Sync) -> None:
     """Both clocks say the same; the device decides, whichever came first."""
-    for device in DEVICES[:2]:
-        run.edit(device, RECORDS[0], FIELDS[0], device[-1])
-    for device in DEVICES[:2]:
-        run.send(device, reply_lost=False, copied=False, shuffled=False)
-    run.stored_once_and_in_order()
+    for record, order in ((RECORDS[0], DEVICES[:2]), (RECORDS[1], DEVICES[1::-1])):
+        run.time_passes(1)
+        for device in order:
+            run.edit(device, record, FIELDS[0], device[-1])
+        for device in order:
+            run.send(device, reply_lost=False, copied=False, shuffled=False)
+        run.stored_once_and_in_order()
 
 
 def a_refused_edit_among_others(run: Sync) -> None:
