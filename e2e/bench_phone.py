@@ -82,7 +82,7 @@ class Phone:
 
     def words(self) -> str:
         """Address and words of every open page, and what went wrong on it."""
-        pages = [f"{page.url}\n{page.locator('body').inner_text()}" for page in self.context.pages] if self.context else []
+        pages = [f"{page.url}\n{page.locator('body').inner_text()}" for page in self.context.pages] if self.context and not self.is_struck else []
         return "\n".join([*pages, *self.complaints])
 
     def _listen(self, message: ConsoleMessage) -> None:
