@@ -22,6 +22,11 @@ def reading_id(visit: str, check: str, place: str, reading: str) -> str:
     return _hashed("reading", visit, check, place, reading)
 
 
+def money_habits_id() -> str:
+    """The id of the one record of how the person reckons: phones that begin it apart meet in it."""
+    return _hashed("money_habits")
+
+
 def report_number(about: str) -> str:
     """The number of all reports about one session or piece, "K7QF-2M9D": 40 bits, for a card to be photographed with the piece.
 

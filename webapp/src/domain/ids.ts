@@ -18,6 +18,11 @@ export function readingId(visit: string, check: string, place: string, reading: 
   return hashed("reading", visit, check, place, reading);
 }
 
+/** The id of the one record of how the person reckons: phones that begin it apart meet in it. */
+export function moneyHabitsId(): string {
+  return hashed("money_habits");
+}
+
 /**
  * The number of all reports about one session or piece, "K7QF-2M9D": 40 bits, for a card to be photographed with the piece.
  * It is known before there is a report. The letters leave out those that are mistaken for figures.
