@@ -11,19 +11,26 @@ export async function shrink(file: Blob, edgePx: number): Promise<ShrunkPhoto> {
   const scale = Math.min(1, edgePx / Math.max(picture.width, picture.height));
   const width = Math.max(1, Math.round(picture.width * scale));
   const height = Math.max(1, Math.round(picture.height * scale));
-  const blob = await encode(picture, width, height);
+  const made = await drawn(width, height, (pen) => pen.drawImage(picture, 0, 0, width, height));
   picture.close();
+  return made;
+}
+
+type Pen = OffscreenCanvasRenderingContext2D | CanvasRenderingContext2D;
+
+/** A JPEG of what `draw` paints, of pixels and nothing else. */
+export async function drawn(width: number, height: number, draw: (pen: Pen) => void): Promise<ShrunkPhoto> {
+  const blob = await encode(width, height, draw);
   return { bytes: bareJpeg(await blob.arrayBuffer()), type: "image/jpeg", width, height };
 }
 
-async function encode(picture: ImageBitmap, width: number, height: number): Promise<Blob> {
+async function encode(width: number, height: number, draw: (pen: Pen) => void): Promise<Blob> {
   if (typeof OffscreenCanvas !== "undefined") {
     const canvas = new OffscreenCanvas(width, height);
-    const pen = canvas.getContext("2d")!;
-    pen.drawImage(picture, 0, 0, width, height);
+    draw(canvas.getContext("2d")!);
     return canvas.convertToBlob({ type: "image/jpeg", quality: QUALITY });
   }
   const canvas = Object.assign(document.createElement("canvas"), { width, height });
-  canvas.getContext("2d")!.drawImage(picture, 0, 0, width, height);
+  draw(canvas.getContext("2d")!);
   return new Promise((done, fail) => canvas.toBlob((blob) => (blob ? done(blob) : fail(new Error("no picture"))), "image/jpeg", QUALITY));
 }

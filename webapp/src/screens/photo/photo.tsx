@@ -82,6 +82,7 @@ export default function Photo({ params }: ScreenInput) {
         <Button wide pressed={values["left_out"] === true} onClick={() => void set("photo", id, { left_out: values["left_out"] !== true })}>
           {values["left_out"] ? "Left out of the report" : "Leave out of the report"}
         </Button>
+        <Button wide href={`#/visit/${values["visit"]}/photo/${id}/cover`}>Paint over or cut</Button>
         {open.length > 1 && <Button wide icon="move" onClick={() => setMoving(true)}>Move to another piece</Button>}
         <Button wide kind="danger" icon="bin" onClick={takeOff}>Take this photo off</Button>
       </div>
