@@ -121,7 +121,11 @@ def test_what_is_in_the_way_is_kept_beside(phone: Phone, tmp_path: Path, capsys:
     assert main(["restore", str(backup), "--data", str(place), "--replace"]) == 1
     assert "The server is running" in capsys.readouterr().err
     phone.services.database.close()
+    key = phone.services.config.tls_dir / "authority.key"
+    key.parent.mkdir(mode=0o700)
+    key.touch(mode=0o600)
     assert main(["restore", str(backup), "--data", str(place), "--replace"]) == 0
+    assert oct(key.stat().st_mode & 0o777) == "0o600", "phones go on trusting this computer"
     [before] = place.parent.glob(f"{place.name}-before-*")
     assert len(history(reopen(place), phone.space)) == 2
     assert len(history(reopen(before), phone.space)) == 3

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import shutil
 import tempfile
 import zipfile
 from dataclasses import dataclass, replace
@@ -47,6 +48,8 @@ def restore(path: Path, config: Config, *, replace_it: bool, now_ms: int) -> Res
             opened = Services.open(replace(config, data_dir=ready))
             erased = make_current(opened, both(read(path.parent / NAME), read(place / NAME)))
             opened.database.close()
+            if config.tls_dir.is_dir():  # in no backup; without it every phone would have to trust this computer anew
+                shutil.copytree(config.tls_dir, replace(config, data_dir=ready).tls_dir)
             before = _take_place(ready, place, now_ms)
     except OSError as error:
         raise NotReady(f"The backup could not be put into {place}: {error.strerror}.", hint="Choose another folder or make room there.") from None
