@@ -20,7 +20,7 @@ from barnlight.demo.shutter_ranges import HOME, UNLIKE
 from barnlight.domain.shutter_timing import read
 
 # Of each seed; five seeds make the 1,000 recordings of the targets.
-COUNTS = {"one": 200, "three": 60, "unlike": 100, "unlike three": 20, "nothing": 180, "talk": 120, "even train": 36, "stalled train": 36, "faint": 30}
+COUNTS = {"one": 200, "three": 100, "unlike": 200, "unlike three": 20, "nothing": 180, "talk": 120, "even train": 36, "stalled train": 36, "faint": 30}
 NEVER_CLEAR = ("silence", "speech", "clipped noise", "one click", "buzz")
 MOST_FALSE_HINTS = 0.05
 
