@@ -62,7 +62,7 @@ def test_every_data_file_is_listed():
     assert on_disk == set(catalogue.read(CARD)["files"])
 
 
-@pytest.mark.parametrize("key", ["groups", "checks", "remedies", "shutter_kinds", "series", "standards", "formats", "cautions"])
+@pytest.mark.parametrize("key", ["groups", "checks", "remedies", "shutter_kinds", "series", "standards", "formats", "cautions", "questions"])
 def test_ids_are_unique_and_well_formed(key):
     counted = Counter(entry["id"] for entry in DATA[key])
     assert [one for one, times in counted.items() if times > 1] == []
@@ -170,14 +170,14 @@ def test_readings_can_be_typed():
 def test_questions_rank_only_what_is_asked():
     for check in CHECKS:
         assert check["question"] and check["question"].rstrip()[-1] in "?.", check["id"]
-    asked = {question["rank"] for question in DATA["terms"]["questions"]}
+    asked = {question["rank"] for question in DATA["questions"]}
     assert asked == set(range(1, 13))
     # Rank 5 (may it come back?) asks about the deal and not about a look at the piece.
     assert {check["question_rank"] for check in CHECKS} - {None} == asked - {5}
 
 
 def test_a_checks_kind_is_asked_the_question_it_is_ranked_under():
-    kinds = {question["rank"]: set(question["kinds"]) for question in DATA["terms"]["questions"]}
+    kinds = {question["rank"]: set(question["kinds"]) for question in DATA["questions"]}
     for check in CHECKS:
         if check["question_rank"]:
             assert set(check["kinds"]) <= kinds[check["question_rank"]], check["id"]

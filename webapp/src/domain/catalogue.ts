@@ -158,6 +158,30 @@ export interface ShutterKind {
   readonly expect: string;
 }
 
+/** What a distant seller is asked; `say` by language. */
+export interface Question {
+  readonly id: string;
+  /** 1 tells most; a check names the question that answers it by its `question_rank`. */
+  readonly rank: number;
+  readonly title: string;
+  readonly hint: string;
+  readonly kinds: readonly string[];
+  /** "sale": about the terms, so that no check answers it. */
+  readonly about: "piece" | "sale";
+  /** Unanswered, the piece is priced as not working. */
+  readonly key: boolean;
+  readonly fair_not_to_know: boolean;
+  /** The least evidence without which a good answer has no weight. */
+  readonly proof: string | null;
+  readonly say: Readonly<Record<string, string>>;
+}
+
+export interface Questions {
+  readonly languages: readonly { readonly id: string; readonly title: string; readonly own_name: string; readonly review: "written_here" | "not_reviewed" | "reviewed" }[];
+  readonly letter: { readonly opening: Readonly<Record<string, string>>; readonly closing: Readonly<Record<string, string>> };
+  readonly questions: readonly Question[];
+}
+
 export interface Catalogue {
   readonly revision: number;
   readonly groups: readonly { readonly id: string; readonly title: string }[];
@@ -186,6 +210,9 @@ export function loadCatalogue(): Promise<Catalogue> {
   });
   return asked;
 }
+
+/** The questions in all their languages: many words that only an inquiry needs. */
+export const loadQuestions = async (): Promise<Questions> => (await import("@catalogue/questions.json")).default as unknown as Questions;
 
 async function read(): Promise<Catalogue> {
   const [card, groups, camera, lens, holders, bellows, other, remedies, kinds, series, standards, formats, measures, scales, cautions, terms, records, timing, leaks] = await Promise.all([
