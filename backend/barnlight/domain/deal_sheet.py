@@ -37,7 +37,6 @@ def deal_sheet(deal: Mapping, piece: Mapping, answers: Sequence[Mapping], catalo
     missing = ([] if deal.get("value") else ["value"]) + (["currency"] if foreign else [])
     sure = _sure_parts(deal, usable)
     unseen = _unseen_parts(deal, called, usable, priced, catalogue)
-    per_price = (1 + deal["premium"]) * (1 + deal["tax"])
     found: dict[str, Any] = {
         "currency": currency, "ceiling": None, "opening_minor": None, "asking_minor": deal.get("asking_minor"),
         "drives": _drives([*sure, *unseen(chances(called))]), "checking": [], "missing": missing,
@@ -47,12 +46,34 @@ def deal_sheet(deal: Mapping, piece: Mapping, answers: Sequence[Mapping], catalo
         return found
     value = _value_part(deal)
     total = distribution([value, *(_taken(part) for part in [*sure, *unseen(chances(called))])])
-    spans = {f"{name}_minor": int(half_away(max(0.0, quantile(total, share) / per_price), 0)) for name, share in QUANTILES.items()}
-    opening = max(0.0, quantile(total, OPENING) / per_price)
-    return found | {
-        "ceiling": spans, "opening_minor": int(half_away(opening, 0)),
-        "checking": _checking(called, lambda known: mean_of(value) - sum(mean_of(part) for part in [*sure, *unseen(chances(called, known))]), deal, per_price),
+    return found | price_spans(total, deal) | {
+        "checking": _checking(called, lambda known: mean_of(value) - sum(mean_of(part) for part in [*sure, *unseen(chances(called, known))]), deal),
     }  # fmt: skip
+
+
+def deal_parts(deal: Mapping, piece: Mapping, answers: Sequence[Mapping], catalogue: Mapping, own_costs: Sequence[Mapping] = ()) -> dict[str, Any]:
+    """{value: {low, likely, high, chance} or None, costs: [{kind, id, title, low, likely, high, chance}]}: what a sheet is summed from, for sums over pieces."""
+    checks = applicable(piece, catalogue)
+    here = {check["id"] for check in checks}
+    repairs = [one for one in bundle([a for a in answers if a.get("check") in here], catalogue, own_costs) if one["cost"]["currency"] == deal["currency"]]
+    called = calls(checks, verdict(piece, answers, catalogue)["unlooked"])
+    unseen = _unseen_parts(deal, called, repairs, _prices(catalogue, own_costs), catalogue)
+    return {"value": _value_part(deal) if deal.get("value") else None, "costs": [*_sure_parts(deal, repairs), *unseen(chances(called))]}
+
+
+def price_spans(total: Mapping, terms: Mapping) -> dict[str, Any]:
+    """{ceiling: {low_minor, middle_minor, high_minor}, opening_minor}: the price that `total`, an amount left to pay it with, comes to before premium and tax."""
+    per_price = _per_price(terms)
+
+    def price(share: float) -> int:
+        return int(half_away(max(0.0, quantile(total, share) / per_price), 0))
+
+    return {"ceiling": {f"{name}_minor": price(share) for name, share in QUANTILES.items()}, "opening_minor": price(OPENING)}
+
+
+def _per_price(terms: Mapping) -> float:
+    """What is paid in all for each 1 of the price: premium first, tax on both."""
+    return (1 + terms["premium"]) * (1 + terms["tax"])
 
 
 def _value_part(deal: Mapping) -> dict[str, float]:
@@ -121,8 +142,9 @@ def _drives(parts: Sequence[Mapping]) -> list[dict[str, Any]]:
     return sorted(rows, key=lambda row: -row["minor"])
 
 
-def _checking(called: Sequence[Mapping], worth_if: Any, deal: Mapping, per_price: float) -> list[dict[str, Any]]:
+def _checking(called: Sequence[Mapping], worth_if: Any, deal: Mapping) -> list[dict[str, Any]]:
     """The expected value of one more look: one buys only if the piece is worth more than is asked, so knowing first can save a mistake."""
+    per_price = _per_price(deal)
     paid = None if deal.get("asking_minor") is None else deal["asking_minor"] * per_price
     now = worth_if({})
     rows = []

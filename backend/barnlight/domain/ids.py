@@ -27,6 +27,11 @@ def money_habits_id() -> str:
     return _hashed("money_habits")
 
 
+def deal_id(session: str, piece: str) -> str:
+    """The id of the one deal about a piece at a session; no piece is the whole lot, no session is "": 32 lowercase hex digits."""
+    return _hashed("deal", session, piece)
+
+
 def report_number(about: str) -> str:
     """The number of all reports about one session or piece, "K7QF-2M9D": 40 bits, for a card to be photographed with the piece.
 

@@ -2,7 +2,7 @@
 
 import type { Catalogue, CostSpan } from "./catalogue.ts";
 import { type Answer, applicable, type Piece } from "./checks.ts";
-import { distribution, meanOf, quantile, QUANTILES, type UncertainAmount, varianceOf } from "./cost_total.ts";
+import { type Distribution, distribution, meanOf, quantile, QUANTILES, type UncertainAmount, varianceOf } from "./cost_total.ts";
 import { calls, chances, NO_CURE, type UnseenLook } from "./deal_reserve.ts";
 import { bundle, type CalledFor, type OwnCost } from "./remedies.ts";
 import { halfAway } from "./rounding.ts";
@@ -27,7 +27,7 @@ export interface DealTerms {
   readonly margin_minor: number;
 }
 
-interface Part extends UncertainAmount { readonly kind: "fault" | "unseen" | "weeks" | "on_top"; readonly id: string; readonly title: string }
+export interface Part extends UncertainAmount { readonly kind: "fault" | "unseen" | "weeks" | "on_top"; readonly id: string; readonly title: string }
 type Shared = Pick<Catalogue, "checks" | "remedies">;
 type Prices = ReadonlyMap<string, { readonly cost: CostSpan; readonly example: boolean }>;
 
@@ -59,7 +59,6 @@ export function dealSheet(deal: DealTerms, piece: Piece, answers: readonly Answe
   const sure = sureParts(deal, usable);
   const unseen = unseenParts(deal, called, usable, priced, catalogue);
   const reserve = unseen(chances(called));
-  const perPrice = (1 + deal.premium) * (1 + deal.tax);
   const found = {
     currency,
     ceiling: null,
@@ -73,14 +72,32 @@ export function dealSheet(deal: DealTerms, piece: Piece, answers: readonly Answe
   if (!deal.value) return found;
   const value = valuePart(deal);
   const total = distribution([value, ...[...sure, ...reserve].map(taken)]);
-  const price = (share: number) => halfAway(Math.max(0, quantile(total, share) / perPrice), 0);
   const worthIf = (known: Readonly<Record<string, boolean>>) => meanOf(value) - [...sure, ...unseen(chances(called, known))].reduce((sum, part) => sum + meanOf(part), 0);
   return {
     ...found,
-    ceiling: { low_minor: price(QUANTILES.low), middle_minor: price(QUANTILES.middle), high_minor: price(QUANTILES.high) },
-    opening_minor: price(OPENING),
-    checking: checkingOf(called, worthIf, deal, perPrice),
+    ...priceSpans(total, deal),
+    checking: checkingOf(called, worthIf, deal),
   };
+}
+
+/** What a sheet is summed from, for sums over pieces. */
+export function dealParts(deal: DealTerms, piece: Piece, answers: readonly Answer[], catalogue: Shared, ownCosts: readonly OwnCost[] = []): { value: UncertainAmount | null; costs: Part[] } {
+  const checks = applicable(piece, catalogue);
+  const repairs = bundle(answers.filter(({ check }) => checks.some(({ id }) => id === check)), catalogue, ownCosts).filter(({ cost }) => cost.currency === deal.currency);
+  const called = calls(checks, verdict(piece, answers, catalogue).unlooked);
+  const unseen = unseenParts(deal, called, repairs, pricesOf(catalogue, ownCosts), catalogue);
+  return { value: deal.value ? valuePart(deal) : null, costs: [...sureParts(deal, repairs), ...unseen(chances(called))] };
+}
+
+/** The price that `total`, an amount left to pay it with, comes to before premium and tax. */
+export function priceSpans(total: Distribution, terms: Pick<DealTerms, "premium" | "tax">): { ceiling: NonNullable<DealSheet["ceiling"]>; opening_minor: number } {
+  const price = (share: number) => halfAway(Math.max(0, quantile(total, share) / perPriceOf(terms)), 0);
+  return { ceiling: { low_minor: price(QUANTILES.low), middle_minor: price(QUANTILES.middle), high_minor: price(QUANTILES.high) }, opening_minor: price(OPENING) };
+}
+
+/** What is paid in all for each 1 of the price: premium first, tax on both. */
+function perPriceOf({ premium, tax }: Pick<DealTerms, "premium" | "tax">): number {
+  return (1 + premium) * (1 + tax);
 }
 
 /** What the piece is worth to the person: its price, for resale less the fees on it. */
@@ -145,7 +162,8 @@ function drivesOf(parts: readonly Part[]): DealSheet["drives"] {
 }
 
 /** The expected value of one more look: one buys only if the piece is worth more than is asked, so knowing first can save a mistake. */
-function checkingOf(called: readonly UnseenLook[], worthIf: (known: Readonly<Record<string, boolean>>) => number, deal: DealTerms, perPrice: number): DealSheet["checking"] {
+function checkingOf(called: readonly UnseenLook[], worthIf: (known: Readonly<Record<string, boolean>>) => number, deal: DealTerms): DealSheet["checking"] {
+  const perPrice = perPriceOf(deal);
   const paid = deal.asking_minor === null || deal.asking_minor === undefined ? null : deal.asking_minor * perPrice;
   const now = worthIf({});
   return called

@@ -23,6 +23,11 @@ export function moneyHabitsId(): string {
   return hashed("money_habits");
 }
 
+/** The id of the one deal about a piece at a session; no piece is the whole lot, no session is "": 32 lowercase hex digits. */
+export function dealId(session: string, piece: string): string {
+  return hashed("deal", session, piece);
+}
+
 /**
  * The number of all reports about one session or piece, "K7QF-2M9D": 40 bits, for a card to be photographed with the piece.
  * It is known before there is a report. The letters leave out those that are mistaken for figures.
