@@ -28,6 +28,24 @@ it("keeps fields, history and outbox of one edit together, and leaves unchanged 
   expect((await store.out.counts()).changes).toBe(3);
 });
 
+it("keeps many records in one transaction: all of them or none", async () => {
+  const store = await fresh();
+  const prices = (count: number) => Array.from({ length: count }, (_, at) => ({ kind: "price_note", id: String(at).padStart(32, "0"), values: { what: `Lens ${at}` } }));
+  const told: number[] = [];
+  store.subscribe((touched) => told.push(touched.length));
+  await store.setAll(prices(3));
+  expect([(await store.byKind("price_note")).length, told]).toEqual([3, [3]]);
+  const before = await everything(store);
+  const put = IDBObjectStore.prototype.put;
+  let puts = 0;
+  vi.spyOn(IDBObjectStore.prototype, "put").mockImplementation(function (this: IDBObjectStore, ...values: Parameters<typeof put>) {
+    if ((puts += 1) === 5) throw new DOMException("full", "QuotaExceededError");
+    return put.apply(this, values);
+  });
+  await expect(store.setAll(prices(9).slice(3))).rejects.toThrow(StoreError);
+  expect(await everything(store)).toEqual(before);
+});
+
 it("finds children by the parent fields of the catalogue, and follows a record that moves", async () => {
   const store = await fresh();
   const [first, second] = ["a".repeat(32), "b".repeat(32)];

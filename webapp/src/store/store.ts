@@ -19,6 +19,9 @@ export type { Touched } from "./merging.ts";
 /** A record as screens read it: `values` are the winners. */
 export interface Rec { id: string; kind: string; values: Record<string, any>; fields: Record<string, FieldState> }
 
+/** A record and the fields of it to save. */
+export interface RecordValues { kind: string; id: string; values: Record<string, unknown> }
+
 /** One field's new value; `base` where the author looked at another change than the winner, `settles` what a pick lays aside. */
 interface Entry { field: string; value: unknown; base?: string; settles?: string[] }
 
@@ -70,9 +73,14 @@ export class Store {
   }
 
   /** Saves bytes and new records that name them together: after a kill at any moment all of it is there, or nothing. */
-  async createAll(file: MediaFile, records: readonly { kind: string; id: string; values: Record<string, unknown> }[]): Promise<void> {
+  createAll(file: MediaFile, records: readonly RecordValues[]): Promise<void> {
+    return this.setAll(records, file);
+  }
+
+  /** Saves fields of many records in one transaction, with the bytes they name, if any. Each stays a step of its own to undo. */
+  async setAll(records: readonly RecordValues[], file?: MediaFile): Promise<void> {
     const edits = await this.write(async (tx) => {
-      await this.media.keep(tx, file);
+      if (file) await this.media.keep(tx, file);
       const done: (Edited | null)[] = [];
       for (const { kind, id, values } of records) done.push(await this.#put(tx, kind, id, entriesOf(values)));
       return done.filter((one) => one !== null);
