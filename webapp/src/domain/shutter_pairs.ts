@@ -21,13 +21,15 @@ type Span = readonly number[];
 /** A click so close before the closing one is part of it. */
 const FOLLOWS_BEFORE_MS = 0.5;
 
-type Term = readonly [one: string, other: string | null, weight: number];
+/** Places of one or two features in their list (-1: no other), and the weight of their product. */
+type Term = readonly [one: number, other: number, weight: number];
 
 /** All pairs of the strongest clicks that are long and short enough, scored; `markedS` null = speed not known. */
 export function findPairs(signal: Signal, clicks: readonly Click[], markedS: number | null, constants: TimingConstants): Pair[] {
   const strongest = strongestClicks(clicks, constants);
   const weights = markedS === null ? constants.weights.unmarked : constants.weights.marked;
-  const [short, long] = [terms(weights.short), terms(weights.long)];
+  // By place, not by name: a phone does this for each of up to 780 pairs.
+  let [short, long]: [Term[], Term[]] = [[], []];
   const longFromS = constants.features.long_ms / 1000;
   const look = new Look(signal, strongest, markedS, constants.features);
   const pairs: Pair[] = [];
@@ -35,7 +37,9 @@ export function findPairs(signal: Signal, clicks: readonly Click[], markedS: num
     for (const close of strongest.slice(index + 1)) {
       const openTimeS = (close.at - open.at) / signal.rateHz;
       if (!isPossible(openTimeS, markedS, constants.pairs)) continue;
-      const values = look.features(open, close);
+      const features = look.features(open, close);
+      if (pairs.length === 0) [short, long] = [weights.short, weights.long].map((one) => terms(one, Object.keys(features))) as [Term[], Term[]];
+      const values = Object.values(features);
       const score = openTimeS > longFromS ? weights.long.bias + weighed(values, long) : weights.short.bias + weighed(values, short);
       pairs.push({ open, close, openS: open.at / signal.rateHz, closeS: close.at / signal.rateHz, openTimeS, score });
     }
@@ -43,19 +47,19 @@ export function findPairs(signal: Signal, clicks: readonly Click[], markedS: num
   return pairs;
 }
 
-/** The weights taken apart: one named "one*other" is of the product of two features. */
-function terms(weights: Weights): Term[] {
+/** The weights taken apart: one named "one*other" is of the product of two features; `names`: of the features, in their order. */
+function terms(weights: Weights, names: readonly string[]): Term[] {
   return Object.entries(weights)
     .filter(([name]) => name !== "bias")
     .map(([name, weight]) => {
       const [one, other] = name.split("*");
-      return [one!, other ?? null, weight] as const;
+      return [names.indexOf(one!), other === undefined ? -1 : names.indexOf(other), weight] as const;
     });
 }
 
-function weighed(values: Readonly<Record<string, number>>, of: readonly Term[]): number {
+function weighed(values: readonly number[], of: readonly Term[]): number {
   let total = 0;
-  for (const [one, other, weight] of of) total += weight * values[one]! * (other === null ? 1 : values[other]!);
+  for (const [one, other, weight] of of) total += weight * values[one]! * (other < 0 ? 1 : values[other]!);
   return total;
 }
 
