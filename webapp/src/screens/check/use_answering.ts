@@ -32,12 +32,15 @@ export function useAnswering({ visit, piece, check, place, targets, resultAt, cl
     const before = targets.map((target) => ({ place: target, result: (resultAt(check.id, target) ?? null) as Result | null }));
     const put = (list: typeof before) => list.reduce<Promise<void>>(
       (done, one) => done.then(() => saveResult(store, { visit, check: check.id, place: one.place }, one.result)), Promise.resolve());
-    const save = () => put(targets.map((target) => ({ place: target, result }))).catch((error: unknown) => tellFailure(error, save));
     const many = targets.length > 1 ? ` (${targets.length} places)` : "";
-    showToast({
-      words: `${check.title}: ${outcomeSign(result.outcome).word.toLowerCase()}${many}`,
-      undo: () => { put(before).catch((error: unknown) => tellFailure(error)); },
-    });
+    // The next check comes at once; that this one is kept is said when it is on the disk.
+    const save = (): Promise<void> => put(targets.map((target) => ({ place: target, result }))).then(
+      () => showToast({
+        words: `${check.title}: ${outcomeSign(result.outcome).word.toLowerCase()}${many}`,
+        undo: () => { put(before).catch((error: unknown) => tellFailure(error)); },
+      }),
+      (error: unknown) => tellFailure(error, save),
+    );
     void save();
     onNext(targets);
   };
