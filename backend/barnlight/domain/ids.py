@@ -32,6 +32,11 @@ def deal_id(session: str, piece: str) -> str:
     return _hashed("deal", session, piece)
 
 
+def remedy_cost_id(remedy: str) -> str:
+    """The id of the book's own figure for a remedy: 32 lowercase hex digits."""
+    return _hashed("remedy_cost", remedy)
+
+
 def report_number(about: str) -> str:
     """The number of all reports about one session or piece, "K7QF-2M9D": 40 bits, for a card to be photographed with the piece.
 

@@ -28,6 +28,11 @@ export function dealId(session: string, piece: string): string {
   return hashed("deal", session, piece);
 }
 
+/** The id of the book's own figure for a remedy: 32 lowercase hex digits. */
+export function remedyCostId(remedy: string): string {
+  return hashed("remedy_cost", remedy);
+}
+
 /**
  * The number of all reports about one session or piece, "K7QF-2M9D": 40 bits, for a card to be photographed with the piece.
  * It is known before there is a report. The letters leave out those that are mistaken for figures.
