@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from barnlight.domain.checks import applicable
+from barnlight.domain.claim_outcome import SOUND, claim_outcome
 from barnlight.domain.report_not_checked import UNTOUCHED
 from barnlight.domain.report_words import day_words, place_words, title_of
 
 BY = {"seller": "who offered it", "earlier_owner": "an earlier owner", "repairer": "a repairer", "other": "somebody else"}
-SOUND = ("in_order", "worn")
 # Cautions for the hand that buys, not for the hand that reads.
 NOT_FOR_READERS = ("ask_first", "record_leave", "ears_phone", "smell_not_sought")
 
@@ -61,18 +61,14 @@ def cautions(piece: Mapping, answers: list[dict], catalogue: Mapping) -> list[di
 
 
 def _since(claim: Mapping, answers: list[dict]) -> str:
-    place = claim.get("place") or ""
-    seen = [
-        answer["result"]["outcome"]
-        for answer in answers
-        if answer.get("check") == claim["check"] and answer.get("result") and (not place or (answer.get("place") or "") in ("", place))
-    ]
-    sound = claim["asserted"]["outcome"] in SOUND
-    if "faulty" in seen:
-        return "Did not hold: found faulty since." if sound else "Held: found faulty since."
-    if any(outcome in SOUND for outcome in seen):
-        return "Held, as far as seen since." if sound else "Did not hold: found in order since."
-    return "Never tested: a claim, not a finding."
+    said = claim["asserted"]["outcome"]
+    found = "faulty" if said in SOUND else "in order" if said == "faulty" else "there"
+    return {
+        "held": "Held: found faulty since." if said == "faulty" else "Held, as far as seen since.",
+        "did_not_hold": f"Did not hold: found {found} since.",
+        "never_tested": "Never tested: a claim, not a finding.",
+        "nothing_claimed": "Not known to them: nothing was claimed.",
+    }[claim_outcome(claim, answers)]
 
 
 def _repair_days(repair: Mapping) -> str:

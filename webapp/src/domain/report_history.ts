@@ -2,11 +2,11 @@
 
 import type { Catalogue } from "./catalogue.ts";
 import { applicable } from "./checks.ts";
+import { claimOutcome, SOUND } from "./claim_outcome.ts";
 import type { ReportAnswer, ReportClaim, ReportFilmTest, ReportPiece, ReportRepair } from "./report_records.ts";
 import { byKey, dayWords, placeWords, titleOf } from "./report_words.ts";
 
 const BY: Readonly<Record<string, string>> = { seller: "who offered it", earlier_owner: "an earlier owner", repairer: "a repairer" };
-const SOUND = ["in_order", "worn"];
 // Cautions for the hand that buys, not for the hand that reads.
 const NOT_FOR_READERS = ["ask_first", "record_leave", "ears_phone", "smell_not_sought"];
 
@@ -58,14 +58,14 @@ function byText<T>(key: (one: T) => readonly [string, string]) {
 }
 
 function since(claim: ReportClaim, answers: readonly ReportAnswer[]): string {
-  const place = claim.place ?? "";
-  const seen = answers
-    .filter((answer) => answer.check === claim.check && (!place || ["", place].includes(answer.place ?? "")))
-    .flatMap(({ result }) => result?.outcome ?? []);
-  const sound = SOUND.includes(claim.asserted!.outcome);
-  if (seen.includes("faulty")) return sound ? "Did not hold: found faulty since." : "Held: found faulty since.";
-  if (seen.some((outcome) => SOUND.includes(outcome))) return sound ? "Held, as far as seen since." : "Did not hold: found in order since.";
-  return "Never tested: a claim, not a finding.";
+  const said = claim.asserted!.outcome;
+  const found = SOUND.includes(said) ? "faulty" : said === "faulty" ? "in order" : "there";
+  return {
+    held: said === "faulty" ? "Held: found faulty since." : "Held, as far as seen since.",
+    did_not_hold: `Did not hold: found ${found} since.`,
+    never_tested: "Never tested: a claim, not a finding.",
+    nothing_claimed: "Not known to them: nothing was claimed.",
+  }[claimOutcome(claim, answers)];
 }
 
 function repairDays({ back, promised, sent }: ReportRepair): string {
