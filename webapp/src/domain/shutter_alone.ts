@@ -8,11 +8,15 @@ import type { Signal, TimingConstants } from "./shutter_signal.ts";
  * `events`: of `findEvents`, not empty; `limits`: the catalogue's `shutter_timing.alone`.
  *
  * Measured against the weaker click of the likeliest firing: how long it is nearly as loud outside all firings, and how many
- * clicks are; both a second, of at least one second, for a cut recording may hold hardly anything but the firing.
+ * clicks are; both a second, of at least one second, for a cut recording may hold hardly anything but the firing. And between
+ * its two clicks hardly any other is as loud: a train's ticks are weaker than the impacts, the pulses of a voice are not.
  */
 export function standsAlone(signal: Signal, clicks: readonly Click[], events: readonly Event[], limits: TimingConstants["alone"]): boolean {
-  const { open, close } = events[0]!.best;
+  const { open, close, openS, closeS } = events[0]!.best;
   const weakerDb = Math.min(open.levelDb, close.levelDb);
+  const isInside = (atS: number) => atS > openS + limits.inside_after_s && atS < closeS - limits.inside_before_s;
+  const inside = clicks.filter(({ at, levelDb }) => levelDb > weakerDb && isInside(at / signal.rateHz)).length;
+  if (inside > limits.most_inside) return false;
   const spans = events.map(({ best }) => [best.openS - limits.before_s, best.closeS + limits.after_s] as const);
   const isOutside = (at: number) => spans.every(([fromS, toS]) => at / signal.rateHz < fromS || at / signal.rateHz > toS);
   const { frame, frameDbSum } = signal;
