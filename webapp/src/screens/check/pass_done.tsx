@@ -14,7 +14,7 @@ export function PassDone({ ready, pass }: { ready: ReadyVisit; pass: "short" | "
   const left = judged[pass];
   const open = left.of - left.done;
   return (
-    <Screen title="Through the pass" over={pass === "short" ? "Five minutes" : "Full pass"} back={`#/visit/${visit}`} under={<><TagBar open={view.open} current={visit} /><BottomLine judged={judged} visit={visit} /></>}>
+    <Screen title="Through the pass" over={pass === "short" ? "Five minutes" : "Full pass"} back={`#/visit/${visit}`} under={<><TagBar open={view.open} current={visit} /><BottomLine judged={judged} view={view} catalogue={catalogue} /></>}>
       <p>{open === 0 ? "Every check of this pass has its answer." : `${open} ${open === 1 ? "check was" : "checks were"} left for later: about ${spanWords(left.left_s)}.`}</p>
       <VerdictCard judged={judged} catalogue={catalogue} visit={visit} />
       <div class="stack">

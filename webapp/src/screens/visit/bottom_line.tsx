@@ -1,9 +1,12 @@
 // The line that is always there: so, is it worth it, what could still kill it, and which look pays most next.
+import type { Catalogue } from "../../domain/catalogue.ts";
 import { showMoney } from "../../domain/money.ts";
 import { Icon } from "../../ui/icon.tsx";
 import { Mark } from "../../ui/mark.tsx";
 import { address } from "../../ui/route.ts";
+import { BuyLine } from "../deal/buy_line.tsx";
 import type { Judged } from "./judge.ts";
+import type { VisitView } from "./view.ts";
 import { spanWords, verdictSign, within } from "./words.ts";
 
 /** At most this many dangers are named; the rest are counted. */
@@ -24,13 +27,15 @@ function worthWords({ worth, missing }: Judged["line"]): string {
   return `asking price less repairs: about ${money(worth.likely_minor)} (${money(worth.low_minor)} to ${money(worth.high_minor)})`;
 }
 
-export function BottomLine({ judged, visit }: { judged: Judged; visit: string }) {
+export function BottomLine({ judged, view, catalogue }: { judged: Judged; view: VisitView; catalogue: Catalogue }) {
   const { line } = judged;
+  const visit = view.visit.id;
   const sign = verdictSign(line.verdict);
   const worth = worthWords(line);
   return (
     <section class="bottom-line" aria-label="Worth it?">
       <p class="answer"><Mark tone={sign.tone} word={sign.word} /><span class="worth figures">{worth}</span></p>
+      <BuyLine view={view} catalogue={catalogue} />
       <p>{killWords(line)}</p>
       {line.next && (
         <a class="next-look" href={address("/visit", visit, "/check", line.next.check)}>

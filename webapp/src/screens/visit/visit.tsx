@@ -39,7 +39,7 @@ export default function Visit({ params }: ScreenInput) {
       back={session ? address("/session", session) : "#/"}
       backWord="Back to the session"
       actions={<Button kind="bare" icon="page" label="Condition report" href={address("/visit", id, "/report")} />}
-      under={<><TagBar open={view.open} current={id} /><BottomLine judged={judged} visit={id} /></>}
+      under={<><TagBar open={view.open} current={id} /><BottomLine judged={judged} view={view} catalogue={catalogue} /></>}
     >
       <ApartOfPiece visit={id} piece={view.piece.id} />
       <div class="stack">
@@ -51,6 +51,7 @@ export default function Visit({ params }: ScreenInput) {
         </Button>
         {hasSpeeds && <Button wide icon="sound" href={address("/visit", id, "/shutter")}>Shutter by sound</Button>}
         <FitLine view={view} catalogue={catalogue} />
+        <Button wide icon="coin" href={address("/visit", id, "/deal")}>Deal sheet</Button>
       </div>
       <SampleChoice view={view} />
       <VerdictCard judged={judged} catalogue={catalogue} visit={id} />

@@ -1,0 +1,60 @@
+// Exchange rates that the person types, with their day: nothing is converted without one.
+import { useState } from "preact/hooks";
+import { decimals } from "../../domain/money.ts";
+import { useStore } from "../../store/live.ts";
+import { randomId } from "../../store/random_id.ts";
+import { Button } from "../../ui/button.tsx";
+import { TextField } from "../../ui/field.tsx";
+import { dayWords } from "../visit/words.ts";
+import { put } from "./put.ts";
+import type { Ledger } from "./use_deal.ts";
+
+/** Major units of `to` for one of `from`, as smallest units for one smallest unit. Throws RangeError with words for the person. */
+export function readRate(text: string, from: string, to: string): number {
+  const typed = text.trim().replace(",", ".");
+  const rate = /^\d{1,6}(?:\.\d{1,8})?$/.test(typed) ? Number(typed) : 0;
+  if (!(rate > 0)) throw new RangeError(`Type how many ${to} one ${from} buys, as in 0.92.`);
+  return (rate * 10 ** decimals(to)) / 10 ** decimals(from);
+}
+
+export function Rates({ ledger: { rates, day }, currency }: { ledger: Ledger; currency: string }) {
+  const store = useStore();
+  const [from, setFrom] = useState(currency === "USD" ? "EUR" : "USD");
+  const [text, setText] = useState("");
+  const [wrong, setWrong] = useState<string | null>(null);
+  const source = from.trim().toUpperCase();
+  const keep = () => {
+    try {
+      if (!/^[A-Z]{3}$/.test(source) || source === currency) throw new RangeError(`Type the three letters of the other currency, not ${currency}.`);
+      const minor_per_minor = readRate(text, source, currency);
+      setWrong(null);
+      setText("");
+      put(store, "exchange_rate", randomId(), { from: source, to: currency, minor_per_minor, day, deleted: false }, "Rate kept");
+    } catch (error) {
+      setWrong(error instanceof Error ? error.message : "Type a rate, as in 0.92.");
+    }
+  };
+  return (
+    <details class="fold">
+      <summary><span class="grow">Exchange rates</span><span class="soft small">{rates.length}</span></summary>
+      <div class="inside stack">
+        <p class="soft">Nothing is converted by itself: type the rate you believe in. The latest one up to a price's day counts.</p>
+        <ul class="sums">
+          {rates.map((one) => (
+            <li key={one.id}>
+              <span class="figures">1 {one.from} = {rateText(one)} {one.to}, {dayWords(one.day)}</span>
+              <Button kind="bare" icon="bin" label={`Take off the rate of ${one.from} to ${one.to}`} onClick={() => put(store, "exchange_rate", one.id, { deleted: true }, "Rate taken off")} />
+            </li>
+          ))}
+        </ul>
+        <TextField label="From currency" max={3} value={from} onInput={setFrom} />
+        <TextField label={`1 ${source || "…"} is how many ${currency}?`} keyboard="decimal" max={16} value={text} wrong={wrong} onInput={setText} />
+        <Button onClick={keep}>Keep this rate, as of today</Button>
+      </div>
+    </details>
+  );
+}
+
+function rateText({ from = "", to = "", minor_per_minor: rate = 0 }: Ledger["rates"][number]): string {
+  return String(Number(((rate * 10 ** decimals(from)) / 10 ** decimals(to)).toPrecision(6)));
+}
