@@ -116,7 +116,8 @@ def plant_everything(book: Book) -> dict[str, Any]:
     terms = {"currency": "EUR", "word": say("deal", "terms")}
     book.put("deal", ident("deal"), terms=terms)
     book.put("money_habits", ident("habits"), habits={"currency": "EUR", "word": say("money_habits", "habits")})
-    book.put("inquiry", ident("inquiry"), piece=piece, asked={"language": "de", "questions": [], "word": say("inquiry", "asked")}, return_until="2026-09-30")
+    book.put("inquiry", ident("inquiry"), piece=piece, asked={"language": "de", "questions": [], "word": say("inquiry", "asked")}, return_until="2026-09-30",
+             returns={"allowed": "yes", "words": say("inquiry", "returns")}, replies={"all_words": {"words": say("inquiry", "replies")}})
     book.put("want", ident("want"), what=say("want", "what"), group=say("want", "group"), most=money["want.most"], why=say("want", "why"), piece=piece)
     book.put("kit_item", ident("kit"), kind="camera", title=say("kit_item", "title"), facts={"name": say("kit_item", "facts")})
     cost = an_amount("remedy_cost", "cost")

@@ -32,6 +32,11 @@ def deal_id(session: str, piece: str) -> str:
     return _hashed("deal", session, piece)
 
 
+def inquiry_id(session: str, piece: str) -> str:
+    """The id of the one inquiry about a piece at a listing; no session is "": 32 lowercase hex digits."""
+    return _hashed("inquiry", session, piece)
+
+
 def remedy_cost_id(remedy: str) -> str:
     """The id of the book's own figure for a remedy: 32 lowercase hex digits."""
     return _hashed("remedy_cost", remedy)

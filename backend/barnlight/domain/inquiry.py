@@ -12,7 +12,7 @@ from barnlight.domain.evidence_weight import weight_of
 
 ASSERTING = (*SOUND, "faulty", "does_not_apply")
 # "3.", "3)", "３、": the number an answer is given under, also behind the marks of a quoted mail.
-NUMBERED = re.compile(r"^[>\s]*([0-9０-９]{1,2})\s*[.):\-–、．）：]\s*(.*)$")  # noqa: RUF001 (full-width figures and points of Japanese)
+NUMBERED = re.compile(r"^[>\s]*([0-9０-９]{1,2})\s*[.):\-–、．）：]\s*(.*)$")
 QUOTED = re.compile(r"^\s*>")
 
 

@@ -28,6 +28,11 @@ export function dealId(session: string, piece: string): string {
   return hashed("deal", session, piece);
 }
 
+/** The id of the one inquiry about a piece at a listing; no session is "": 32 lowercase hex digits. */
+export function inquiryId(session: string, piece: string): string {
+  return hashed("inquiry", session, piece);
+}
+
 /** The id of the book's own figure for a remedy: 32 lowercase hex digits. */
 export function remedyCostId(remedy: string): string {
   return hashed("remedy_cost", remedy);

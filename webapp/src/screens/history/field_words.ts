@@ -23,6 +23,7 @@ const FIELDS: Record<string, Record<string, string>> = {
   film_test: { day: "Day", setup: "Set up", check: "About the check", found: "What it showed", photo: "Photo" },
   seller: { name: "Name or handle", venue_kind: "Kind of venue", place: "Place", note: "Note", same_as: "Same person as" },
   dealing: { seller: "Seller", session: "Sale", piece: "Piece", day: "Day", outcome: "How it went", facets: "What was good and what was not", knew: "Did they know", note: "Note" },
+  inquiry: { asked: "Questions asked", arrived: "Arrived", return_until: "May go back until", returns: "Said about sending it back", replies: "Their answers" },
   deal: { decision: "Bought or passed", paid: "Paid", day: "Day" },
   remedy_cost: { cost: "Your cost", weeks: "Weeks it takes" },
   publication: { version: "Version", published: "Made", title: "Title" },
@@ -32,7 +33,7 @@ const FIELDS: Record<string, Record<string, string>> = {
 const PLACING: Record<string, readonly string[]> = {
   answer: ["visit", "check", "place"], reading: ["visit", "check", "place", "reading", "at"], claim: ["piece", "visit", "check", "place"], photo: ["visit", "check", "place", "taken"],
   spot: ["photo", "at"], leak_reading: ["visit", "photo", "machine"], recording: ["visit", "made", "capture"], take: ["visit", "recording", "at"], mark: ["take"], visit: ["session", "piece", "tag", "began", "pass"], repair: ["piece"],
-  film_test: ["piece"], deal: ["piece", "session"], dealing: ["seller", "session", "piece"], publication: ["session", "piece", "published", "version"], session: ["began", "remote"], remedy_cost: ["remedy"],
+  film_test: ["piece"], deal: ["piece", "session"], inquiry: ["piece", "session"], dealing: ["seller", "session", "piece"], publication: ["session", "piece", "published", "version"], session: ["began", "remote"], remedy_cost: ["remedy"],
 };
 
 const spaced = (word: string): string => word.charAt(0).toUpperCase() + word.slice(1).replaceAll("_", " ");

@@ -7,7 +7,7 @@ interface Held { id: string; kind: string; fields: Record<string, { value: unkno
 
 const NAMES: Record<string, string> = {
   session: "The sale", piece: "The piece", photo: "Photo", spot: "Spot on a photo", recording: "Sound", mark: "Marks of a firing", repair: "Repair", film_test: "Film test",
-  seller: "Seller", dealing: "Dealing", deal: "What became of it", publication: "Report", remedy_cost: "Cost of a remedy", want: "Something looked for", price_note: "Price noted", kit_item: "Thing you own",
+  seller: "Seller", dealing: "Dealing", deal: "What became of it", publication: "Report", remedy_cost: "Cost of a remedy", want: "Something looked for", price_note: "Price noted", kit_item: "Thing you own", inquiry: "Questions to the seller",
 };
 
 const own = (record: Held, field: string): any => record.fields[field]?.value;
