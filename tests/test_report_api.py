@@ -143,7 +143,7 @@ def test_a_photo_left_out_is_said_and_not_given_out(app: Flask, book: Book, made
     book.put("photo", ident("photo"), left_out=True)
     book.send()
     path = path_of(ordered(book, session=made["session"]))
-    assert "1 photo was left out by the sender." in app.test_client().get(path).text
+    assert "1 photo was left out by the sender (Glass)." in app.test_client().get(path).text
     assert app.test_client().get(f"{path}photo/{sha256(made['photo'])}.jpg").status_code == 404
 
 
@@ -188,3 +188,25 @@ def test_pdf_is_made_once_a_link_or_says_what_is_missing(app: Flask, book: Book,
     assert b"pdfuaid:part" in read.root_object["/Metadata"].get_data() or b":part>1" in read.root_object["/Metadata"].get_data()
     assert "Lens of nobody" in read.pages[0].extract_text()
     assert buyer.get(path + "report.pdf").data == answer.data
+
+
+def test_what_the_sender_leaves_out_leaves_a_line_and_its_faults(book: Book, made: dict) -> None:
+    """The verdict stays what it is, and hiding is seen. Source: handbook 10, findings and what was not checked."""
+    whole = book.phone.http.get(path_of(ordered(book, piece=made["piece"])) + "page").text
+    hidden = book.phone.http.get(path_of(ordered(book, piece=made["piece"], hidden_groups=["lens.shutter", "lens.glass"])) + "page").text
+    assert "Left out by the sender" not in whole and 'class="chart"' in whole
+    assert "Left out by the sender" in hidden and 'class="chart"' not in hidden and "photo/" not in hidden
+    verdict = re.compile(r'class="panel verdict".*?</section>', re.S)
+    assert verdict.search(hidden)[0] == verdict.search(whole)[0]
+    assert "left out by the sender</bdi>" in hidden, "what changed since the version before names it"
+
+
+def test_the_pdf_is_made_for_the_paper_asked_for(book: Book, made: dict) -> None:
+    """Source: ISO 216 (A4 is 210 × 297 mm); ANSI Y14.1 letter is 8.5 × 11 in, 612 × 792 pt."""
+    if not is_available():
+        return
+    for paper, (wide, high) in {"a4": (595.28, 841.89), "letter": (612, 792)}.items():
+        pdf = book.phone.http.get(path_of(ordered(book, piece=made["piece"], paper=paper)) + "report.pdf")
+        box = PdfReader(io.BytesIO(pdf.data)).pages[0].mediabox
+        assert abs(float(box.width) - wide) < 1 and abs(float(box.height) - high) < 1
+    assert ordered(book, piece=made["piece"], paper="foolscap").status_code == 422

@@ -46,6 +46,8 @@ class ReportAsked(LinkAsked, ReportAbout):
     pieces = fields.List(Id(), validate=validate.Length(min=1, max=MOST_PIECES))
     offset_min = fields.Integer(load_default=0, validate=validate.Range(min=-900, max=900))
     allow_missing = fields.Boolean(load_default=False)
+    paper = fields.String(load_default="a4", validate=validate.OneOf(("a4", "letter")))
+    hidden_groups = fields.List(Words(most=60), load_default=list, validate=validate.Length(max=60))
 
 
 class LinkMade(Schema):
@@ -86,7 +88,7 @@ def publish(asked: dict[str, Any]) -> dict[str, Any]:
     who, here = require_device(), services()
     now_ms = here.now_ms()
     kind = "session" if "session" in asked else "piece"
-    order = Order(kind, asked[kind], asked.get("pieces"), asked["allow_missing"])
+    order = Order(kind, asked[kind], asked.get("pieces"), asked["allow_missing"], tuple(asked["hidden_groups"]), asked["paper"])
     with here.database.read() as db:
         ready = draft(db, here.blobs, who.space, order, catalogue.load(), read_sound, for_report, {"ms": now_ms, "offset_min": asked["offset_min"]})
     with here.database.write() as db:

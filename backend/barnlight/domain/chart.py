@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from html import escape
 from typing import Any
 
+from barnlight.domain.drawing import length, opening, words
 from barnlight.domain.report_words import stops_words
 from barnlight.domain.rounding import half_away
 
@@ -14,6 +14,10 @@ WIDTH = 360
 LEFT, RIGHT = 64, 348
 TOP, ROW = 40, 30
 LEAST_SPAN, MOST_SPAN = 1.5, 3.0
+HOW_TO_READ = (
+    "One line a marked speed; left of the middle is shorter, right of it longer. Inner band: within 1/3 stop; outer band: within 1 stop. "
+    "Filled dot: settled; diamond: first firing, cold; ring: indication only or not judged; arrow: beyond the edge."
+)
 
 
 def shutter_chart(rows: Sequence[Mapping]) -> dict[str, Any]:
@@ -42,23 +46,21 @@ def chart_title(rows: Sequence[Mapping]) -> str:
 def chart_svg(chart: Mapping, title: str) -> str:
     """The drawing as SVG text with its words for a screen reader; colours are attributes that a style sheet may replace."""
     parts = [
-        f'<svg xmlns="http://www.w3.org/2000/svg" class="chart" role="img" viewBox="0 0 {chart["width"]} {chart["height"]}"'
-        f' font-family="sans-serif" font-size="13">',
-        f"<title>{escape(title)}</title>",
+        opening(chart["width"], chart["height"], title, HOW_TO_READ),
         *(_rect(band["name"], band["x"], chart["top"], band["width"], chart["bottom"] - chart["top"]) for band in chart["bands"]),
     ]
     for tick in chart["ticks"]:
         kind = "zero" if tick["x"] == chart["zero"] else "tick"
         colour = "#333333" if kind == "zero" else "#a9a9a0"
-        parts.append(f'<line class="{kind}" x1="{_n(tick["x"])}" x2="{_n(tick["x"])}" y1="{chart["top"]}" y2="{_n(chart["bottom"])}" stroke="{colour}"/>')
-        parts.append(_text(tick["x"], chart["bottom"] + 16, tick["label"], "middle"))
-    parts.append(_text(LEFT, 14, "← shorter, less light", "start"))
-    parts.append(_text(RIGHT, 14, "longer, more light →", "end"))
+        parts.append(f'<line class="{kind}" x1="{length(tick["x"])}" x2="{length(tick["x"])}" y1="{chart["top"]}" y2="{length(chart["bottom"])}" stroke="{colour}"/>')
+        parts.append(words(tick["x"], chart["bottom"] + 16, tick["label"], "middle"))
+    parts.append(words(LEFT, 14, "← shorter, less light", "start"))
+    parts.append(words(RIGHT, 14, "longer, more light →", "end"))
     for row in chart["rows"]:
-        parts.append(_text(LEFT - 8, row["y"] + 5, row["label"], "end"))
+        parts.append(words(LEFT - 8, row["y"] + 5, row["label"], "end"))
         parts.extend(_point(point, row["y"]) for point in row["points"])
         if not row["points"]:
-            parts.append(_text(chart["zero"], row["y"] + 5, "no reading", "middle"))
+            parts.append(words(chart["zero"], row["y"] + 5, "no reading", "middle"))
     return "".join(parts) + "</svg>"
 
 
@@ -99,7 +101,7 @@ def _tick(stops: int) -> str:
 
 def _rect(name: str, x: float, y: float, width: float, height: float) -> str:
     colour = {"usable": "#ece7d5", "fine": "#cfdcc6"}[name]
-    return f'<rect class="{name}" x="{_n(x)}" y="{_n(y)}" width="{_n(width)}" height="{_n(height)}" fill="{colour}"/>'
+    return f'<rect class="{name}" x="{length(x)}" y="{length(y)}" width="{length(width)}" height="{length(height)}" fill="{colour}"/>'
 
 
 def _point(point: Mapping, y: float) -> str:
@@ -107,21 +109,12 @@ def _point(point: Mapping, y: float) -> str:
     bar = ""
     if point["x_low"] is not None:
         dash = ' stroke-dasharray="3 3"' if shape == "hint" else ""
-        bar = f'<line class="bar" x1="{_n(point["x_low"])}" x2="{_n(point["x_high"])}" y1="{_n(y)}" y2="{_n(y)}" stroke="#1d1d1b" stroke-width="2"{dash}/>'
+        bar = f'<line class="bar" x1="{length(point["x_low"])}" x2="{length(point["x_high"])}" y1="{length(y)}" y2="{length(y)}" stroke="#1d1d1b" stroke-width="2"{dash}/>'
     if point["off"]:
         tip, back = (x, x - 9) if point["off"] == "right" else (x, x + 9)
-        return f'{bar}<path class="dot" d="M{_n(tip)} {_n(y)}L{_n(back)} {_n(y - 6)}L{_n(back)} {_n(y + 6)}Z" fill="#1d1d1b"/>'
+        return f'{bar}<path class="dot" d="M{length(tip)} {length(y)}L{length(back)} {length(y - 6)}L{length(back)} {length(y + 6)}Z" fill="#1d1d1b"/>'
     if shape == "cold":
-        return f'{bar}<path class="hollow" d="M{_n(x)} {_n(y - 7)}L{_n(x + 7)} {_n(y)}L{_n(x)} {_n(y + 7)}L{_n(x - 7)} {_n(y)}Z" fill="#ffffff" stroke="#1d1d1b" stroke-width="2"/>'
+        return f'{bar}<path class="hollow" d="M{length(x)} {length(y - 7)}L{length(x + 7)} {length(y)}L{length(x)} {length(y + 7)}L{length(x - 7)} {length(y)}Z" fill="#ffffff" stroke="#1d1d1b" stroke-width="2"/>'
     if shape == "hint":
-        return f'{bar}<circle class="hollow" cx="{_n(x)}" cy="{_n(y)}" r="5" fill="#ffffff" stroke="#1d1d1b" stroke-width="2"/>'
-    return f'{bar}<circle class="dot" cx="{_n(x)}" cy="{_n(y)}" r="5.5" fill="#1d1d1b"/>'
-
-
-def _text(x: float, y: float, words: str, anchor: str) -> str:
-    return f'<text x="{_n(x)}" y="{_n(y)}" text-anchor="{anchor}" fill="#1d1d1b">{escape(words)}</text>'
-
-
-def _n(value: float) -> str:
-    """A length as SVG writes it: no empty decimals."""
-    return f"{half_away(value, 1):g}"
+        return f'{bar}<circle class="hollow" cx="{length(x)}" cy="{length(y)}" r="5" fill="#ffffff" stroke="#1d1d1b" stroke-width="2"/>'
+    return f'{bar}<circle class="dot" cx="{length(x)}" cy="{length(y)}" r="5.5" fill="#1d1d1b"/>'

@@ -6,11 +6,14 @@ from collections.abc import Mapping
 from typing import Any
 
 from barnlight.domain.checks import applicable
+from barnlight.domain.holder_chart import holder_chart
 from barnlight.domain.holder_depth import against_standard, set_depth, side_depth
+from barnlight.domain.holder_picture import holder_svgs
 from barnlight.domain.ids import parse_place, place_text
 from barnlight.domain.report_readings import instrument_words, is_depth_of_holder, length_mm
 from barnlight.domain.report_words import place_words
 from barnlight.domain.rounding import fixed
+from barnlight.domain.uncertainty import instrument_u, mean_figure
 
 SET_WORDS = {
     "within": "Every side measured lies within the published depth.",
@@ -39,8 +42,41 @@ def depth_section(piece: Mapping, readings: list[dict], catalogue: Mapping) -> d
         "worst": f"furthest off: {place_words(whole['worst']['place'], catalogue)}",
         "standard": standard and {name: standard[name] for name in ("as_printed", "source", "sureness")},
         "instruments": "; ".join(dict.fromkeys(instrument_words(one, catalogue) for one in used)),
+        "charts": _charts(piece, readings, format_, catalogue),
         "points": _points_words([len(points) for points in sides.values()]),
     }
+
+
+def _charts(piece: Mapping, readings: list[dict], format_: str | None, catalogue: Mapping) -> list[str]:
+    """The chart of the set; sides whose instrument is not known would have no interval, so that there is none."""
+    known = {one["id"]: one for one in catalogue["terms"]["instruments"]}
+    sides = []
+    for place, points in _sides(piece, readings, catalogue).items():
+        tools = _tools(place, readings, known)
+        if tools is None:
+            return []
+        sides.append({"place": place, "label": _label(place), "mean_mm": mean_figure(points, max(tools, key=instrument_u))})
+    depths = {one["label"]: f"{fixed(one['mean_mm']['value'], 3)} mm" for one in sides}
+    return holder_svgs(holder_chart(sides, format_, catalogue, "mm"), depths, "mm")
+
+
+def _tools(place: str, readings: list[dict], known: Mapping) -> list[dict] | None:
+    """What a side was read with: {resolution_mm, repeatability_mm}, as noted and else as usual; None where one is not known."""
+    side, found = parse_place(place).items(), []
+    for reading in readings:
+        if side <= parse_place(reading.get("place") or "").items():
+            given = reading.get("instrument") or {}
+            usual = known.get(given.get("kind") or "", {})
+            step = given.get("resolution_mm") or usual.get("resolution_mm")
+            if not step:
+                return None
+            found.append({"resolution_mm": step, "repeatability_mm": usual.get("repeatability_mm")})
+    return found
+
+
+def _label(place: str) -> str:
+    axes = parse_place(place)
+    return " ".join(words for words in (axes.get("holder", ""), axes.get("side", "").upper()) if words)
 
 
 def _depth_checks(piece: Mapping, catalogue: Mapping) -> dict[str, set[str]]:

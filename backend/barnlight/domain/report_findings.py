@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from typing import Any
 
 from barnlight.domain.checks import applicable, places
@@ -12,13 +12,15 @@ SEEN = ("in_order", "worn", "faulty", "cannot_tell")
 # "None" is never said: what a lamp or the dark did not show may still be there.
 IN_ORDER = {"torch": "no fault seen with the lamp used", "dark": "no light seen in the dark that could be had", None: "in order as far as seen"}
 
+HIDDEN = "Left out by the sender: what was noted, measured and photographed here. The verdict and the faults count it all the same."
 
-def groups(piece: Mapping, answers: list[dict], pictures: list[dict], catalogue: Mapping) -> list[dict[str, Any]]:
-    """The groups of the catalogue that have findings or photos, in their order."""
+
+def groups(piece: Mapping, answers: list[dict], pictures: list[dict], hidden: Collection[str], catalogue: Mapping) -> list[dict[str, Any]]:
+    """The groups of the catalogue that have findings or photos, in their order; of a hidden one the faults alone, without a word or photo."""
     checks = applicable(piece, catalogue)
     by_group = [(group, [check for check in checks if check["group"] == group["id"]]) for group in catalogue["groups"]]
-    made = [_group(group, own, piece, answers, pictures, catalogue) for group, own in by_group if own]
-    return [group for group in made if group["cards"] or group["fine"]]
+    made = [(_hidden_group if group["id"] in hidden else _group)(group, own, piece, answers, pictures, catalogue) for group, own in by_group if own]
+    return [group for group in made if group["cards"] or group["fine"] or group["hidden"]]
 
 
 def wrong(judged: Mapping, catalogue: Mapping) -> list[dict[str, Any]]:
@@ -73,7 +75,12 @@ def _group(group: Mapping, checks: list[dict], piece: Mapping, answers: list[dic
             fine += [{"fine_title": check["title"], "where": entry["where"], "words": _fine_words(entry)} for entry in entries]
     said = list(dict.fromkeys(one["words"] for one in fine))
     by_words = [{"fine_words": words, "list": [one for one in fine if one["words"] == words]} for words in said]
-    return {"group_title": group["title"], "cards": cards, "fine": {"said": by_words} if fine else None}
+    return {"group_title": group["title"], "cards": cards, "fine": {"said": by_words} if fine else None, "hidden": ""}
+
+
+def _hidden_group(group: Mapping, checks: list[dict], piece: Mapping, answers: list[dict], pictures: list[dict], catalogue: Mapping) -> dict[str, Any]:
+    faulty = [{**answer, "remark": "", "result": {**answer["result"], "reason_text": ""}} for answer in answers if answer["result"]["outcome"] == "faulty"]
+    return {**_group(group, checks, piece, faulty, [], catalogue), "hidden": HIDDEN}
 
 
 def _fine_words(entry: Mapping) -> str:

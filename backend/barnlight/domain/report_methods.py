@@ -32,6 +32,15 @@ DEPTH = (
     "A side's figure is the mean of its points. Sheet film floats a little in its slot, which no gauge shows."
 )
 READINGS = "Figures stand as they were typed, with the instrument. A published figure is named with its source and how sure that source is."
+FIT = (
+    "What readings come to is reckoned from them: the range beside a figure is two standard uncertainties, about 19 in 20, of what the instrument reads to "
+    "and what a hand repeats (GUM, JCGM 100:2008, from memory). A figure whose instrument was not noted stands among the readings alone."
+)
+WAVES = "The sound of each firing is drawn from the recording itself: the loudest sample of each column, each drawing to its own loudest."
+PLACES = (
+    "Numbered places in a photo taken in the dark are places to look at: light through a hole, a glint and the camera's own bright pixel look alike in one "
+    "photo. Their number says nothing of how many holes there are, and a photo without one does not prove that no light comes through. The method was tuned on drawn pictures only."
+)
 HASHES = (
     "The SHA-256 of every photo and recording as it was published is listed below. An equal hash proves that a file is the one published; "
     "it proves nothing about the piece itself."
@@ -45,13 +54,13 @@ def methods(pieces: list[dict]) -> list[dict[str, Any]]:
     if any(piece["has_lens"] for piece in pieces):
         found.append(("Glass", [LAMP]))
     if any(piece["has_dark"] for piece in pieces):
-        found.append(("Light leaks", [DARK]))
+        found.append(("Light leaks", [DARK, PLACES] if any(piece["has_places"] for piece in pieces) else [DARK]))
     if shutter:
         figures = {"judged_to": shutter["judged_to"], "usable": shutter["usable"]}
-        found.append(("Shutter times", [INTERVAL, LIMITS.format(**figures), TABLE, BANDS.format(**figures)]))
+        found.append(("Shutter times", [INTERVAL, LIMITS.format(**figures), TABLE, BANDS.format(**figures), *([WAVES] if shutter["waves"] else [])]))
     if any(piece["depth"] for piece in pieces):
         found.append(("Holder depth", [DEPTH]))
     if any(piece["readings"] for piece in pieces):
-        found.append(("Readings", [READINGS]))
+        found.append(("Readings", [READINGS, FIT] if any(piece["fit"] for piece in pieces) else [READINGS]))
     found.append(("Hashes", [HASHES]))
     return [{"method_title": title, "texts": texts} for title, texts in found]

@@ -5,36 +5,48 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Mapping
 from typing import Any
 
-from barnlight.domain.report_words import moment_day, place_words
+from barnlight.domain.report_leaks import leak_places
+from barnlight.domain.report_scope import group_of
+from barnlight.domain.report_words import counted, listed, moment_day, place_words
 from barnlight.domain.rounding import half_away
 
 SPOT_SHARE = 0.032
 
 
-def pictures(photos: Iterable[Mapping], spots: Iterable[Mapping], here: Collection[str], first: int, catalogue: Mapping) -> list[dict[str, Any]]:
+def pictures(
+    photos: Iterable[Mapping], spots: Iterable[Mapping], leaks: Iterable[Mapping], here: Collection[str], first: int, catalogue: Mapping
+) -> list[dict[str, Any]]:
     """The photos to be shown, oldest first, counted from `first`; those the sender left out are not among them.
 
-    `spots` come in the order they were marked. `here`: hashes whose bytes can be shown; any other photo says that it is still on the phone.
+    `spots` come in the order they were marked; `leaks` are the leak readings, one a photo. `here`: hashes whose bytes can be shown; any other photo says that it is still on the phone.
     """
     titles = {check["id"]: check["title"] for check in catalogue["checks"]}
     marked: dict[str, list[Mapping]] = {}
     for spot in spots:
         if spot.get("at"):
             marked.setdefault(spot["photo"], []).append(spot)
+    searched = {one["photo"]: one for one in leaks if one.get("photo")}
     shown = sorted((photo for photo in photos if photo.get("file") and not photo.get("left_out")), key=_when)
-    return [_picture(photo, marked.get(photo["id"], []), first + index, here, titles, catalogue) for index, photo in enumerate(shown)]
+    return [
+        _picture(photo, marked.get(photo["id"], []), searched.get(photo["id"]), first + index, here, titles, catalogue) for index, photo in enumerate(shown)
+    ]
 
 
-def left_out_count(photos: Iterable[Mapping]) -> int:
-    """How many photos the sender left out."""
-    return sum(1 for photo in photos if photo.get("left_out"))
+def left_out_words(photos: Iterable[Mapping], catalogue: Mapping) -> str:
+    """How many photos the sender left out, and of what."""
+    titles = {group["id"]: group["title"] for group in catalogue["groups"]}
+    out = [photo for photo in photos if photo.get("left_out")]
+    of = listed(list(dict.fromkeys(titles[group] for photo in out if (group := group_of(photo.get("check"))) in titles)))
+    return f"{counted(len(out), 'photo was', 'photos were')} left out by the sender{f' ({of})' if of else ''}." if out else ""
 
 
 def _when(photo: Mapping) -> tuple[int, str]:
     return ((photo.get("taken") or {}).get("ms", 0), photo["id"])
 
 
-def _picture(photo: Mapping, spots: list[Mapping], number: int, here: Collection[str], titles: Mapping, catalogue: Mapping) -> dict[str, Any]:
+def _picture(
+    photo: Mapping, spots: list[Mapping], searched: Mapping | None, number: int, here: Collection[str], titles: Mapping, catalogue: Mapping
+) -> dict[str, Any]:
     file, check = photo["file"], photo.get("check")
     place = photo.get("place") or ""
     where = place_words(place, catalogue)
@@ -59,6 +71,7 @@ def _picture(photo: Mapping, spots: list[Mapping], number: int, here: Collection
         "taken": moment_day(photo.get("taken")),
         "made_by_code": photo.get("origin") == "made_by_code",
         "spots": {"list": shown} if shown else None,
+        "leaks": searched and leak_places(searched, file),
         "check": check,
         "place": place,
     }

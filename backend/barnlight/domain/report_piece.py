@@ -9,25 +9,27 @@ from barnlight.domain.checks import applicable
 from barnlight.domain.remedies import bundle
 from barnlight.domain.report_depth import depth_section
 from barnlight.domain.report_findings import fault_words, groups, wrong
+from barnlight.domain.report_fit import fit_figures
 from barnlight.domain.report_history import cautions, claims, film_tests, repairs
 from barnlight.domain.report_not_checked import not_checked
-from barnlight.domain.report_photos import left_out_count, pictures
+from barnlight.domain.report_photos import left_out_words, pictures
 from barnlight.domain.report_readings import readings_table
 from barnlight.domain.report_shutter import how_to_work, shutter_section, take_words
 from barnlight.domain.report_verdict import piece_facts, verdict_words
-from barnlight.domain.report_words import counted, moment_day, title_of
+from barnlight.domain.report_words import moment_day, title_of
 from barnlight.domain.verdict import verdict
 
 
 def piece_view(
-    index: int, piece: Mapping, visits: Sequence[Mapping], records: Mapping, measured: Mapping, here: Collection[str], first_photo: int, catalogue: Mapping
+    index: int, piece: Mapping, visits: Sequence[Mapping], records: Mapping, options: Mapping, first_photo: int, catalogue: Mapping
 ) -> dict[str, Any]:
-    """`visits`: the oldest first; `records`: as `report_scope.last_seen` gives them; `here`: hashes whose bytes can be shown."""
+    """`visits`: the oldest first; `records`: as `report_scope.last_seen` gives them; `options`: as `report_view` takes them."""
+    hidden = options.get("hidden_groups") or ()
     visit = visits[-1]
     sample = next((one["sample"] for one in reversed(visits) if one.get("sample")), None)
     answers = [answer for answer in records.get("answer", []) if answer.get("check") and answer.get("result")]
     judged = verdict(piece, answers, catalogue)
-    shown = pictures(records.get("photo", []), records.get("spot", []), here, first_photo, catalogue)
+    shown = pictures(records.get("photo", []), records.get("spot", []), records.get("leak_reading", []), options["here"], first_photo, catalogue)
     looked_for = {check["id"] for check in applicable(piece, catalogue)}
     depth = depth_section(piece, records.get("reading", []), catalogue)
     readings = readings_table(piece, records.get("reading", []), catalogue)
@@ -49,11 +51,13 @@ def piece_view(
         "wrong": _wrong(piece, answers, wrong(judged, catalogue), catalogue),
         "pictures": _some([picture for picture in shown if picture["check"] not in looked_for]),
         "all_pictures": [{"number": one["number"], "hash": one["hash"]} for one in shown if not one["missing"]],
-        "left_out_photos": _left_out_words(left_out_count(records.get("photo", []))),
-        "groups": groups(piece, answers, shown, catalogue),
-        "shutter": shutter_section(piece, records, measured, catalogue),
+        "left_out_photos": left_out_words(records.get("photo", []), catalogue),
+        "hidden": _hidden_titles(piece, hidden, catalogue),
+        "groups": groups(piece, answers, shown, hidden, catalogue),
+        "shutter": shutter_section(piece, records, options["measured"], options.get("waves") or {}, catalogue),
         "work": how_to_work(piece, catalogue),
         "depth": depth,
+        "fit": _some(fit_figures(piece, records.get("reading", []), catalogue)),
         "readings": _some(readings),
         "claims": _some(claims(records.get("claim", []), records.get("seen", []), catalogue)),
         "repairs": _some(repairs(records.get("repair", []), catalogue)),
@@ -61,7 +65,8 @@ def piece_view(
         "cautions": _some(cautions(piece, answers, catalogue)),
         "recordings": _recordings(records),
         "has_lens": piece.get("kind") == "lens",
-        "has_dark": any(answer["check"] in _dark_checks(catalogue) for answer in answers),
+        "has_dark": any(one["leaks"] for one in shown) or any(answer["check"] in _dark_checks(catalogue) for answer in answers),
+        "has_places": any(one["leaks"] for one in shown),
         "made_by_code": any(one["made_by_code"] for one in shown) or any(one.get("origin") == "made_by_code" for one in records.get("recording", [])),
     }
 
@@ -118,8 +123,10 @@ def _remedies(piece: Mapping, answers: list[dict], catalogue: Mapping) -> list[d
     return found
 
 
-def _left_out_words(count: int) -> str:
-    return f"{counted(count, 'photo was', 'photos were')} left out by the sender." if count else ""
+def _hidden_titles(piece: Mapping, hidden: Collection[str], catalogue: Mapping) -> dict[str, list] | None:
+    """The groups that the sender left out and this piece has."""
+    own = {check["group"] for check in applicable(piece, catalogue)}
+    return _some([{"hidden_title": group["title"]} for group in catalogue["groups"] if group["id"] in hidden and group["id"] in own])
 
 
 def _recordings(records: Mapping) -> list[dict[str, str]]:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 
 from barnlight.domain.report_words import moment_day
 
 Bundle = Mapping[str, list[dict]]
 OF_PIECE = ("claim", "repair", "film_test")
+SOUNDS_OF = "lens.shutter"
 # A look that was taken: it takes the place of an older one at the same check, while "not checked" does not.
 TAKEN = ("in_order", "worn", "faulty", "cannot_tell", "does_not_apply")
 
@@ -21,15 +22,18 @@ def shown_pieces(bundle: Bundle, options: Mapping) -> list[tuple[dict, list[dict
     return [(piece, visits) for piece, visits in found if visits]
 
 
-def last_seen(bundle: Bundle, piece: Mapping, visits: list[dict]) -> dict[str, list[dict]]:
+def last_seen(bundle: Bundle, piece: Mapping, visits: list[dict], hidden: Collection[str] = ()) -> dict[str, list[dict]]:
     """The records of a piece by kind, of each check what the newest visit that looked at it found.
 
     An answer from a visit before the last one carries its day as `seen_on`. Photos of a look that was taken again since, and
     sounds from before the newest visit with sounds, are left behind: older versions of the report keep them. "seen" holds
-    the answers of all the piece's visits.
+    the answers of all the piece's visits. Of the groups of checks in `hidden` all is left out but the answers, which the
+    verdict hangs on.
     """
     turn = {visit["id"]: at for at, visit in enumerate(visits)}
     every = {kind: [one for one in bundle.get(kind, []) if one.get("visit") in turn] for kind in ("answer", "reading", "photo", "recording", "take")}
+    every |= {kind: [one for one in every[kind] if group_of(one.get("check")) not in hidden] for kind in ("reading", "photo")}
+    every |= {kind: [] for kind in ("recording", "take") if SOUNDS_OF in hidden}
     own = {kind: [one for one in bundle.get(kind, []) if one.get("piece") == piece["id"]] for kind in OF_PIECE}
     answers = _newest_answers(every["answer"], turn)
     own["answer"] = [_dated(answer, visits, turn) for answer in answers]
@@ -38,11 +42,16 @@ def last_seen(bundle: Bundle, piece: Mapping, visits: list[dict]) -> dict[str, l
     sounded = max((turn[take["visit"]] for take in every["take"]), default=len(visits) - 1)
     own |= {kind: [one for one in every[kind] if turn[one["visit"]] == sounded] for kind in ("recording", "take")}
     photos, takes = {one["id"] for one in own["photo"]}, {one["id"] for one in own["take"]}
-    own["spot"] = [one for one in bundle.get("spot", []) if one.get("photo") in photos]
+    own |= {kind: [one for one in bundle.get(kind, []) if one.get("photo") in photos] for kind in ("spot", "leak_reading")}
     own["mark"] = [one for one in bundle.get("mark", []) if one.get("take") in takes]
     all_visits = {one["id"] for one in bundle.get("visit", []) if one.get("piece") == piece["id"]}
     own["seen"] = [one for one in bundle.get("answer", []) if one.get("visit") in all_visits]
     return own
+
+
+def group_of(check: str | None) -> str:
+    """The group of a check, which its id begins with; "" for no check."""
+    return (check or "").rpartition(".")[0]
 
 
 def _pieces(bundle: Bundle, options: Mapping) -> list[dict]:

@@ -11,6 +11,7 @@ from barnlight.domain.rounding import fixed
 from barnlight.domain.shutter_judgement import judgement
 from barnlight.domain.shutter_table import table
 from barnlight.domain.shutter_takes import read_takes
+from barnlight.domain.waveform import wave_svg
 
 BAND_WORDS = {
     "fine": "fine for film",
@@ -27,13 +28,14 @@ STOP_MATTERS_BELOW_S = 0.03
 HOLDS = "Times shorter than 1/30 s hold about one stop down: wide open film gets less, stopped down more."
 
 
-def shutter_section(piece: Mapping, records: Mapping, measured: Mapping, catalogue: Mapping) -> dict[str, Any] | None:
-    """`records`: takes, marks and recordings of one visit by kind; `measured`: take id -> measurement. None without a take."""
-    takes = [take for take in records.get("take", []) if take.get("intent") and take.get("recording")]
+def shutter_section(piece: Mapping, records: Mapping, measured: Mapping, waves: Mapping, catalogue: Mapping) -> dict[str, Any] | None:
+    """`records`: takes, marks and recordings of one visit by kind; `measured`: take id -> measurement; `waves`: take id ->
+    `waveform.wave` of the stretch around its `wave_marks`. None without a take.
+    """
+    takes = _takes(records)
     if not takes:
         return None
-    moved = {mark["take"]: mark["moved"] for mark in records.get("mark", []) if mark.get("moved")}
-    read = read_takes(takes, measured, moved, catalogue)
+    read = _read(takes, records, measured, catalogue)
     rows = table(read, piece, catalogue)
     kind = next((one for one in catalogue["shutter_kinds"] if one["id"] == piece.get("shutter_kind")), None)
     regimes = {one["id"]: one["title"] for one in (kind or {"regimes": []})["regimes"]}
@@ -43,6 +45,7 @@ def shutter_section(piece: Mapping, records: Mapping, measured: Mapping, catalog
     return {
         "rows": [{**_row(row, regimes), "at_stop": _stop_words(row, takes)} for row in rows],
         "chart": chart_svg(shutter_chart(rows), chart_title(rows)) if rows else "",
+        "waves": _waves(takes, read, waves),
         "untried": _untried(piece, rows),
         "cold": _cold_words(rows, read),
         "lines": _lines(rows, piece, catalogue),
@@ -60,10 +63,39 @@ def shutter_section(piece: Mapping, records: Mapping, measured: Mapping, catalog
     }
 
 
+def wave_marks(records: Mapping, measured: Mapping, catalogue: Mapping) -> dict[str, tuple[float | None, float | None]]:
+    """Take id -> where its firing opens and closes in its recording, in seconds; None where nothing could be read."""
+    read = _read(_takes(records), records, measured, catalogue)
+    return {one["id"]: (one["reading"]["open_s"], one["reading"]["close_s"]) for one in read}
+
+
 def how_to_work(piece: Mapping, catalogue: Mapping) -> dict[str, Any] | None:
     """Three lines and the cocking rule for the shutter's kind; None where the kind is not known."""
     kind = next((one for one in catalogue["shutter_kinds"] if one["id"] == piece.get("shutter_kind")), None)
     return kind and {"kind_title": kind["title"], "steps": list(kind["how_to_work"]), "rule": kind["cocking_rule"], "expect": kind["expect"]}
+
+
+def _takes(records: Mapping) -> list[dict]:
+    return [take for take in records.get("take", []) if take.get("intent") and take.get("recording")]
+
+
+def _read(takes: list[dict], records: Mapping, measured: Mapping, catalogue: Mapping) -> list[dict]:
+    moved = {mark["take"]: mark["moved"] for mark in records.get("mark", []) if mark.get("moved")}
+    return read_takes(takes, measured, moved, catalogue)
+
+
+def _waves(takes: list[dict], read: list[dict], waves: Mapping) -> dict[str, Any] | None:
+    """The sound of every take that was measured, small, with whose marks it bears."""
+    named = {take["id"]: take_words(take) for take in takes}
+    shown = []
+    for one in read:
+        if one["id"] in waves:
+            reading, name = one["reading"], named[one["id"]]
+            said = time_words(reading["open_time_s"]) if reading["open_time_s"] is not None else "could not be judged"
+            whose = "marks set by a person" if reading["moved"] else "marks set by the machine" if reading["open_s"] is not None else "no marks"
+            svg = wave_svg(waves[one["id"]], reading["open_s"], reading["close_s"], f"Sound of {name}: {said}; {whose}.")
+            shown.append({"wave_title": name, "svg": svg, "words": f"{said}; {whose}"})
+    return {"list": shown} if shown else None
 
 
 def _row(row: Mapping, regimes: Mapping) -> dict[str, Any]:

@@ -20,7 +20,8 @@ def report_view(bundle: Bundle, catalogue: Mapping, options: Mapping) -> dict[st
     """The view of one piece or of a session's pieces.
 
     `bundle`: plain records by kind. `options`: {about: {session} or {piece}, pieces: ids to show or None for all, measured:
-    take id -> measurement, here: hashes whose bytes can be shown, version, published: moment, catalogue_hash}. A piece is
+    take id -> measurement, waves: take id -> `waveform.wave`, hidden_groups: ids of groups the sender leaves out (both may be
+    missing), here: hashes whose bytes can be shown, version, published: moment, catalogue_hash}. A piece is
     shown as its latest visit in that session found it; in a report about the piece alone, as it was last seen, look by look.
     `snapshot` and `since` are empty: whoever publishes fills them. Raises ValueError where there is no visit to show.
     """
@@ -30,8 +31,8 @@ def report_view(bundle: Bundle, catalogue: Mapping, options: Mapping) -> dict[st
     pieces: list[dict] = []
     photos = 0
     for index, (piece, visits) in enumerate(shown, 1):
-        records = last_seen(bundle, piece, visits)
-        pieces.append(piece_view(index, piece, visits, records, options["measured"], options["here"], photos + 1, catalogue))
+        records = last_seen(bundle, piece, visits, options.get("hidden_groups") or ())
+        pieces.append(piece_view(index, piece, visits, records, options, photos + 1, catalogue))
         photos += sum(1 for photo in records["photo"] if photo.get("file") and not photo.get("left_out"))
     session = _session(bundle, shown[0][1][-1], options)
     about = options["about"]
@@ -59,8 +60,8 @@ def photo_hashes(view: Mapping) -> list[str]:
 
 
 def needed_files(bundle: Bundle, options: Mapping) -> list[str]:
-    """Hashes of the photos and recordings that a report with these options (about, pieces) speaks of, each once."""
-    own = [last_seen(bundle, piece, visits) for piece, visits in shown_pieces(bundle, options)]
+    """Hashes of the photos and recordings that a report with these options (about, pieces, hidden_groups) speaks of, each once."""
+    own = [last_seen(bundle, piece, visits, options.get("hidden_groups") or ()) for piece, visits in shown_pieces(bundle, options)]
     photos = [one["file"]["hash"] for records in own for one in records["photo"] if one.get("file") and not one.get("left_out")]
     return list(dict.fromkeys(photos + [one["file"]["hash"] for records in own for one in records["recording"] if one.get("file")]))
 

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
 from barnlight.domain.shutter_beside import measure_beside
+from barnlight.domain.waveform import wave
 from barnlight.store.blobs import DiskBlobs
 
 
@@ -20,6 +21,25 @@ def measure_takes(
         sha256 = hashes.get(take.get("recording") or "")
         if sha256 is not None and take.get("intent") and blobs.has(space, sha256):
             found[take["id"]] = measure_stored(blobs, space, sha256, take["intent"]["marked"]["seconds"], read_sound, constants)
+    return found
+
+
+def draw_waves(
+    marks: Mapping[str, tuple[float | None, float | None]], takes: Iterable[Mapping], recordings: Iterable[Mapping], blobs: DiskBlobs, space: str,
+    read_sound: Callable[[bytes], tuple[Any, int]],
+) -> dict[str, dict[str, Any]]:
+    """Take id -> the stretch of its sound around its marks (seconds, both None for all of it), each made once."""
+    hashes = {one["id"]: one["file"]["hash"] for one in recordings if one.get("file")}
+    found = {}
+    for take in takes:
+        if take["id"] in marks:
+            open_s, close_s = marks[take["id"]]
+
+            def make(data: bytes, open_s: float | None = open_s, close_s: float | None = close_s) -> bytes:
+                return json.dumps(wave(*read_sound(data), open_s, close_s)).encode()
+
+            form = f"wave-1-{'all' if open_s is None else f'{open_s:.6f}-{close_s:.6f}'}.json"
+            found[take["id"]] = json.loads(blobs.derived(space, hashes[take["recording"]], form, make))
     return found
 
 

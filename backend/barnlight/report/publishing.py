@@ -10,9 +10,10 @@ from typing import Any
 
 from sqlalchemy.orm import Session
 
+from barnlight.domain.report_shutter import wave_marks
 from barnlight.domain.report_view import needed_files, photo_hashes, report_view
 from barnlight.errors import BadInput, Conflict, NotFound
-from barnlight.report.measuring import measure_takes
+from barnlight.report.measuring import draw_waves, measure_takes
 from barnlight.report.render import page, style
 from barnlight.report.since import earlier_photos, since
 from barnlight.store import evidence, media, publications, records
@@ -31,6 +32,8 @@ class Order:
     id: str
     pieces: list[str] | None
     allow_missing: bool
+    hidden_groups: tuple[str, ...] = ()  # groups of checks that the sender leaves out, which the report says
+    paper: str = "a4"  # of the PDF: "a4" or "letter"
 
 
 @dataclass(frozen=True)
@@ -55,7 +58,7 @@ def draft(
     bundle = read(db, space, order.id)
     if not bundle.get(order.kind):
         raise NotFound(f"There is no such {order.kind} on the server.", hint="Let the phone send its work first, then make the report.")
-    options = {"about": {order.kind: order.id}, "pieces": order.pieces}
+    options = {"about": {order.kind: order.id}, "pieces": order.pieces, "hidden_groups": order.hidden_groups}
     needed = needed_files(bundle, options)
     here = {sha256 for sha256 in media.known(db, space, needed) if blobs.has(space, sha256)}
     missing = [sha256 for sha256 in needed if sha256 not in here]
@@ -65,7 +68,9 @@ def draft(
             hint="Leave the app open until they are sent, or make the report without them.", missing=missing,
         )
     measured = measure_takes(bundle.get("take", []), bundle.get("recording", []), blobs, space, read_sound, catalogue["shutter_timing"])
-    options |= {"measured": measured, "here": here, "version": 0, "published": now, "catalogue_hash": catalogue["content_hash"]}
+    marks = wave_marks(bundle, measured, catalogue)
+    waves = draw_waves(marks, bundle.get("take", []), bundle.get("recording", []), blobs, space, read_sound)
+    options |= {"measured": measured, "waves": waves, "here": here, "version": 0, "published": now, "catalogue_hash": catalogue["content_hash"]}
     try:
         view = report_view(bundle, catalogue, options)
     except ValueError as error:
@@ -83,7 +88,7 @@ def freeze(db: Session, space: str, made: Draft, now_ms: int) -> Publication:
     view["snapshot"] = snapshot_hash(view)
     publication = publications.add(
         db, space, about=made.order.id, about_kind=made.order.kind, version=version, title=view["title"][:LONGEST_TITLE], view=view,
-        html=page(view), css=style(), media=photos, now_ms=now_ms,
+        html=page(view), css=style(made.order.paper), media=photos, now_ms=now_ms,
     )
     recordings = [one["hash"] for piece in view["pieces"] for one in piece["recordings"]]
     evidence.note(db, publication, [

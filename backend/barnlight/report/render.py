@@ -9,7 +9,7 @@ from pathlib import Path
 import pystache
 
 TEMPLATE = Path(__file__).parent / "template"
-PARTS = ("piece", "picture", "shutter", "since")
+PARTS = ("leaks", "piece", "picture", "shutter", "since")
 
 
 def page(view: Mapping) -> str:
@@ -32,9 +32,9 @@ def evidence_page(view: Mapping) -> str:
     return _renderer().render(_text("evidence.mustache"), dict(view))
 
 
-def style() -> str:
-    """The style sheet that stands beside the page."""
-    return _text("style.css")
+def style(paper: str = "a4") -> str:
+    """The style sheet that stands beside the page; `paper` is what the PDF is made for: "a4" or "letter"."""
+    return f"{_text('style.css')}\n@media print {{ @page {{ size: {paper}; }} }}\n"
 
 
 class _Renderer(pystache.Renderer):

@@ -60,6 +60,10 @@ def _statements(piece: Mapping[str, Any]) -> Iterator[tuple[tuple[str, str], str
         yield (one["what"], one["where"]), one["figure"]
     for row in (piece.get("shutter") or {"rows": []})["rows"]:
         yield (f"Shutter at {row['marked']}", ""), f"{row['settled']['time']}, {row['band_words']}" if row["settled"] else row["band_words"]
+    for one in _rows(piece, "fit"):
+        yield (one["what"], ""), f"{one['figure']}: {one['words']}"
+    for one in _rows(piece, "hidden"):
+        yield (one["hidden_title"], ""), "left out by the sender"
     if piece.get("depth"):
         yield ("Depth of the holders", ""), piece["depth"]["set_words"]
     for one in _rows(piece, "comes_with"):
@@ -126,5 +130,8 @@ def _picture(piece: Mapping[str, Any], check: str) -> dict | None:
 
 
 def _named(picture: dict | None, anchor: str, of: str) -> dict | None:
-    """The picture with a name of its own, for the page may show it a second time, and photos of each version count from one."""
-    return picture and {**picture, "anchor": anchor, "number": f"{picture['number']}{of}"}
+    """The picture with a name of its own, for the page may show it a second time, and photos of each version count from one.
+
+    A photo of a view from before places in the dark were shown has none.
+    """
+    return picture and {"leaks": None, **picture, "anchor": anchor, "number": f"{picture['number']}{of}"}

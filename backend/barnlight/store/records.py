@@ -89,7 +89,7 @@ class _Gathered:
         """Follow the visits and pieces down to spots and marks."""
         self.add(children(self._db, self._space, map(_id, visits), OF_VISIT))
         self.add(children(self._db, self._space, map(_id, pieces), OF_PIECE))
-        self.add(children(self._db, self._space, map(_id, self.by_kind.get("photo", [])), ["spot"]))
+        self.add(children(self._db, self._space, map(_id, self.by_kind.get("photo", [])), ["spot", "leak_reading"]))
         self.add(children(self._db, self._space, map(_id, self.by_kind.get("take", [])), ["mark"]))
 
 

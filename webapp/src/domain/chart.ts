@@ -1,5 +1,6 @@
 // The chart of a shutter's errors: one line a marked speed, errors in stops across, as plain geometry and as SVG.
 
+import { length, opening, words } from "./drawing.ts";
 import { stopsWords } from "./report_words.ts";
 import { halfAway } from "./rounding.ts";
 import type { Row } from "./shutter_table.ts";
@@ -34,6 +35,9 @@ const TOP = 40;
 const ROW = 30;
 const LEAST_SPAN = 1.5;
 const MOST_SPAN = 3;
+const HOW_TO_READ =
+  "One line a marked speed; left of the middle is shorter, right of it longer. Inner band: within 1/3 stop; outer band: within 1 stop. " +
+  "Filled dot: settled; diamond: first firing, cold; ring: indication only or not judged; arrow: beyond the edge.";
 const COLOURS = { usable: "#ece7d5", fine: "#cfdcc6" };
 
 /**
@@ -69,14 +73,13 @@ export function chartTitle(rows: readonly ChartRow[]): string {
 /** The drawing as SVG text with its words for a screen reader; colours are attributes that a style sheet may replace. */
 export function chartSvg(chart: Chart, title: string): string {
   const parts = [
-    `<svg xmlns="http://www.w3.org/2000/svg" class="chart" role="img" viewBox="0 0 ${chart.width} ${chart.height}" font-family="sans-serif" font-size="13">`,
-    `<title>${escaped(title)}</title>`,
+    opening(chart.width, chart.height, title, HOW_TO_READ),
     ...chart.bands.map((band) => rect(band.name, band.x, chart.top, band.width, chart.bottom - chart.top)),
   ];
   for (const { x, label } of chart.ticks) {
     const kind = x === chart.zero ? "zero" : "tick";
     const colour = kind === "zero" ? "#333333" : "#a9a9a0";
-    parts.push(`<line class="${kind}" x1="${short(x)}" x2="${short(x)}" y1="${chart.top}" y2="${short(chart.bottom)}" stroke="${colour}"/>`);
+    parts.push(`<line class="${kind}" x1="${length(x)}" x2="${length(x)}" y1="${chart.top}" y2="${length(chart.bottom)}" stroke="${colour}"/>`);
     parts.push(words(x, chart.bottom + 16, label, "middle"));
   }
   parts.push(words(LEFT, 14, "← shorter, less light", "start"), words(RIGHT, 14, "longer, more light →", "end"));
@@ -120,32 +123,19 @@ function tick(stops: number): string {
 }
 
 function rect(name: keyof typeof COLOURS, x: number, y: number, width: number, height: number): string {
-  return `<rect class="${name}" x="${short(x)}" y="${short(y)}" width="${short(width)}" height="${short(height)}" fill="${COLOURS[name]}"/>`;
+  return `<rect class="${name}" x="${length(x)}" y="${length(y)}" width="${length(width)}" height="${length(height)}" fill="${COLOURS[name]}"/>`;
 }
 
 function drawn({ x, x_low: low, x_high: high, shape, off: beyond }: Point, y: number): string {
   const dash = shape === "hint" ? ' stroke-dasharray="3 3"' : "";
-  const bar = low === null || high === null ? "" : `<line class="bar" x1="${short(low)}" x2="${short(high)}" y1="${short(y)}" y2="${short(y)}" stroke="#1d1d1b" stroke-width="2"${dash}/>`;
+  const bar = low === null || high === null ? "" : `<line class="bar" x1="${length(low)}" x2="${length(high)}" y1="${length(y)}" y2="${length(y)}" stroke="#1d1d1b" stroke-width="2"${dash}/>`;
   if (beyond) {
     const back = beyond === "right" ? x - 9 : x + 9;
-    return `${bar}<path class="dot" d="M${short(x)} ${short(y)}L${short(back)} ${short(y - 6)}L${short(back)} ${short(y + 6)}Z" fill="#1d1d1b"/>`;
+    return `${bar}<path class="dot" d="M${length(x)} ${length(y)}L${length(back)} ${length(y - 6)}L${length(back)} ${length(y + 6)}Z" fill="#1d1d1b"/>`;
   }
   if (shape === "cold") {
-    return `${bar}<path class="hollow" d="M${short(x)} ${short(y - 7)}L${short(x + 7)} ${short(y)}L${short(x)} ${short(y + 7)}L${short(x - 7)} ${short(y)}Z" fill="#ffffff" stroke="#1d1d1b" stroke-width="2"/>`;
+    return `${bar}<path class="hollow" d="M${length(x)} ${length(y - 7)}L${length(x + 7)} ${length(y)}L${length(x)} ${length(y + 7)}L${length(x - 7)} ${length(y)}Z" fill="#ffffff" stroke="#1d1d1b" stroke-width="2"/>`;
   }
-  if (shape === "hint") return `${bar}<circle class="hollow" cx="${short(x)}" cy="${short(y)}" r="5" fill="#ffffff" stroke="#1d1d1b" stroke-width="2"/>`;
-  return `${bar}<circle class="dot" cx="${short(x)}" cy="${short(y)}" r="5.5" fill="#1d1d1b"/>`;
-}
-
-function words(x: number, y: number, text: string, anchor: "start" | "middle" | "end"): string {
-  return `<text x="${short(x)}" y="${short(y)}" text-anchor="${anchor}" fill="#1d1d1b">${escaped(text)}</text>`;
-}
-
-/** A length as SVG writes it: no empty decimals. */
-function short(value: number): string {
-  return String(halfAway(value, 1));
-}
-
-function escaped(text: string): string {
-  return text.replaceAll("&", "&amp;").replaceAll("<", "&lt;").replaceAll(">", "&gt;").replaceAll('"', "&quot;").replaceAll("'", "&#x27;");
+  if (shape === "hint") return `${bar}<circle class="hollow" cx="${length(x)}" cy="${length(y)}" r="5" fill="#ffffff" stroke="#1d1d1b" stroke-width="2"/>`;
+  return `${bar}<circle class="dot" cx="${length(x)}" cy="${length(y)}" r="5.5" fill="#1d1d1b"/>`;
 }

@@ -21,8 +21,8 @@ export interface HolderChart {
 const WIDTH = 360;
 const LEFT = 56;
 const RIGHT = 350;
-const TOP = 12;
-const ROW = 22;
+export const TOP = 12;
+export const ROW = 22;
 const STEPS = { mm: [0.05, 0.1, 0.2, 0.5, 1, 2, 5], in: [0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2] };
 
 /** Geometry in units of the drawing. Throws RangeError without sides. */

@@ -2,12 +2,15 @@
 
 import type { Catalogue } from "./catalogue.ts";
 import { applicable } from "./checks.ts";
+import { holderChart } from "./holder_chart.ts";
 import { againstStandard, type SetDepth, setDepth, sideDepth } from "./holder_depth.ts";
+import { holderSvgs } from "./holder_picture.ts";
 import { parsePlace, placeText } from "./ids.ts";
 import { instrumentWords, isDepthOfHolder, lengthMm } from "./report_readings.ts";
 import type { ReportPiece, ReportReading } from "./report_records.ts";
 import { byKey, distinct, GAP, placeWords } from "./report_words.ts";
 import { fixed } from "./rounding.ts";
+import { type Instrument, instrumentU, meanFigure } from "./uncertainty.ts";
 
 type Shared = Pick<Catalogue, "checks" | "terms" | "standards">;
 
@@ -37,6 +40,7 @@ export function depthSection(piece: ReportPiece, readings: readonly ReportReadin
     worst: `furthest off: ${placeWords(whole.worst.place, catalogue)}`,
     standard: standard ? { as_printed: standard.as_printed, source: standard.source, sureness: standard.sureness } : null,
     instruments: distinct(used.map((one) => instrumentWords(one, catalogue))).join("; "),
+    charts: chartsOf(sides, used, format, catalogue),
     points: pointsWords(Math.min(...counts), Math.max(...counts)),
   };
 }
@@ -55,6 +59,33 @@ function sidesOf(readings: readonly ReportReading[]): { place: string; points: n
     if (mm !== null) found.set(placeText(axes), [...(found.get(placeText(axes)) ?? []), mm]);
   }
   return [...found].map(([place, points]) => ({ place, points })).sort(byKey(({ place }) => [numberOf(place), place]));
+}
+
+/** The chart of the set; sides whose instrument is not known would have no interval, so that there is none. */
+function chartsOf(sides: readonly { place: string; points: readonly number[] }[], used: readonly ReportReading[], format: string | null | undefined, catalogue: Shared): string[] {
+  const measured = sides.map(({ place, points }) => {
+    const tools = toolsOf(place, used, catalogue);
+    return tools && { place, label: labelOf(place), mean_mm: meanFigure(points, tools.reduce((worst, one) => (instrumentU(one) > instrumentU(worst) ? one : worst))) };
+  });
+  const known = measured.filter((one) => one !== null);
+  if (known.length < measured.length) return [];
+  const depths = Object.fromEntries(known.map(({ label, mean_mm: mean }) => [label, `${fixed(mean.value, 3)} mm`]));
+  return holderSvgs(holderChart(known, format, catalogue, "mm"), depths, "mm");
+}
+
+/** What a side was read with, as noted and else as usual; null where one is not known. */
+function toolsOf(place: string, used: readonly ReportReading[], { terms }: Shared): Instrument[] | null {
+  const side = Object.entries(parsePlace(place));
+  const tools = used.filter((one) => side.every(([axis, value]) => parsePlace(one.place ?? "")[axis] === value)).map(({ instrument }) => {
+    const usual = terms.instruments.find(({ id }) => id === instrument?.kind);
+    return { resolution_mm: instrument?.resolution_mm || usual?.resolution_mm, repeatability_mm: usual?.repeatability_mm };
+  });
+  return tools.every(({ resolution_mm: step }) => step) ? tools : null;
+}
+
+function labelOf(place: string): string {
+  const axes = parsePlace(place);
+  return [axes["holder"] ?? "", (axes["side"] ?? "").toUpperCase()].filter((words) => words !== "").join(" ");
 }
 
 function numberOf(place: string): number {

@@ -13,12 +13,18 @@ const SEEN = ["in_order", "worn", "faulty", "cannot_tell"];
 // "None" is never said: what a lamp or the dark did not show may still be there.
 const IN_ORDER = { torch: "no fault seen with the lamp used", dark: "no light seen in the dark that could be had", none: "in order as far as seen" };
 
-/** The groups of the catalogue that have findings or photos, in their order. */
-export function groups(piece: ReportPiece, answers: readonly ReportAnswer[], pictures: readonly Picture[], catalogue: Shared) {
+const HIDDEN = "Left out by the sender: what was noted, measured and photographed here. The verdict and the faults count it all the same.";
+
+/** The groups of the catalogue that have findings or photos, in their order; of a hidden one the faults alone, without a word or photo. */
+export function groups(piece: ReportPiece, answers: readonly ReportAnswer[], pictures: readonly Picture[], hidden: readonly string[], catalogue: Shared) {
   const checks = applicable(piece, catalogue);
   return catalogue.groups
-    .map((group) => groupOf(group.title, checks.filter((check) => check.group === group.id), piece, answers, pictures, catalogue))
-    .filter(({ cards, fine }) => cards.length > 0 || fine);
+    .map((group) => [group, checks.filter((check) => check.group === group.id)] as const)
+    .filter(([, own]) => own.length > 0)
+    .map(([group, own]) => hidden.includes(group.id)
+      ? { ...groupOf(group.title, own, piece, faultsAlone(answers), [], catalogue), hidden: HIDDEN }
+      : groupOf(group.title, own, piece, answers, pictures, catalogue))
+    .filter((one) => one.cards.length > 0 || one.fine || one.hidden);
 }
 
 /** The faults by what they do to a picture, the gravest first; one entry a check. */
@@ -63,7 +69,12 @@ function groupOf(title: string, checks: readonly Check[], piece: ReportPiece, an
     group_title: title,
     cards: telling.map(({ check, entries, own }) => ({ card_title: check.title, anchor: anchor(check.id), entries, pictures: some(own) })),
     fine: said.length > 0 ? { said } : null,
+    hidden: "",
   };
+}
+
+function faultsAlone(answers: readonly ReportAnswer[]): ReportAnswer[] {
+  return answers.flatMap((answer) => (answer.result?.outcome === "faulty" ? [{ ...answer, remark: "", result: { ...answer.result, reason_text: "" } }] : []));
 }
 
 function fineWords({ outcome_words: words, seen_on: day }: { outcome_words: string; seen_on: string }): string {

@@ -34,6 +34,17 @@ const DEPTH =
 const READINGS =
   "Figures stand as they were typed, with the instrument. A published figure is named with its source and how sure that " +
   "source is.";
+const FIT =
+  "What readings come to is reckoned from them: the range beside a figure is two standard uncertainties, about 19 in 20, of " +
+  "what the instrument reads to and what a hand repeats (GUM, JCGM 100:2008, from memory). A figure whose instrument was not " +
+  "noted stands among the readings alone.";
+const WAVES =
+  "The sound of each firing is drawn from the recording itself: the loudest sample of each column, each drawing to its own " +
+  "loudest.";
+const PLACES =
+  "Numbered places in a photo taken in the dark are places to look at: light through a hole, a glint and the camera's own " +
+  "bright pixel look alike in one photo. Their number says nothing of how many holes there are, and a photo without one does " +
+  "not prove that no light comes through. The method was tuned on drawn pictures only.";
 const HASHES =
   "The SHA-256 of every photo and recording as it was published is listed below. An equal hash proves that a file is the " +
   "one published; it proves nothing about the piece itself.";
@@ -45,10 +56,10 @@ export function methods(pieces: readonly PieceView[]): { method_title: string; t
   return [
     ...said(true, "Verdict", VERDICT),
     ...said(pieces.some((piece) => piece.has_lens), "Glass", LAMP),
-    ...said(pieces.some((piece) => piece.has_dark), "Light leaks", DARK),
-    ...(shutter ? said(true, "Shutter times", INTERVAL, LIMITS.replace("{judged_to}", shutter.judged_to), TABLE, BANDS.replace("{usable}", shutter.usable)) : []),
+    ...said(pieces.some((piece) => piece.has_dark), "Light leaks", DARK, ...(pieces.some((piece) => piece.has_places) ? [PLACES] : [])),
+    ...(shutter ? said(true, "Shutter times", INTERVAL, LIMITS.replace("{judged_to}", shutter.judged_to), TABLE, BANDS.replace("{usable}", shutter.usable), ...(shutter.waves ? [WAVES] : [])) : []),
     ...said(pieces.some((piece) => piece.depth), "Holder depth", DEPTH),
-    ...said(pieces.some((piece) => piece.readings), "Readings", READINGS),
+    ...said(pieces.some((piece) => piece.readings), "Readings", READINGS, ...(pieces.some((piece) => piece.fit) ? [FIT] : [])),
     ...said(true, "Hashes", HASHES),
   ];
 }

@@ -1,8 +1,10 @@
 // The photos of a report: numbered through it, each with the spots a person marked, numbered as they were marked.
 
 import type { Catalogue } from "./catalogue.ts";
-import type { ReportPhoto, ReportSpot } from "./report_records.ts";
-import { byKey, momentDay, placeWords, some } from "./report_words.ts";
+import { leakPlaces } from "./report_leaks.ts";
+import type { ReportLeaks, ReportPhoto, ReportSpot } from "./report_records.ts";
+import { groupOf } from "./report_scope.ts";
+import { byKey, counted, distinct, listed, momentDay, placeWords, some, titleOf } from "./report_words.ts";
 import { halfAway } from "./rounding.ts";
 
 const SPOT_SHARE = 0.032;
@@ -13,22 +15,24 @@ export type Picture = ReturnType<typeof pictureOf>;
 /**
  * The photos to be shown, oldest first, counted from `first`; those the sender left out are not among them.
  *
- * `spots` come in the order they were marked. `here`: hashes whose bytes can be shown; any other photo says that it is
- * still on the phone.
+ * `spots` come in the order they were marked; `leaks` are the leak readings, one a photo. `here`: hashes whose bytes can be
+ * shown; any other photo says that it is still on the phone.
  */
-export function pictures(photos: readonly ReportPhoto[], spots: readonly ReportSpot[], here: readonly string[], first: number, catalogue: Pick<Catalogue, "checks" | "terms">): Picture[] {
+export function pictures(photos: readonly ReportPhoto[], spots: readonly ReportSpot[], leaks: readonly ReportLeaks[], here: readonly string[], first: number, catalogue: Pick<Catalogue, "checks" | "terms">): Picture[] {
   return photos
     .filter((photo) => photo.file && !photo.left_out)
     .sort(byKey((photo) => [photo.taken?.ms ?? 0, photo.id]))
-    .map((photo, index) => pictureOf(photo, photo.file!, spots.filter((spot) => spot.photo === photo.id && spot.at), first + index, here, catalogue));
+    .map((photo, index) => pictureOf(photo, photo.file!, spots.filter((spot) => spot.photo === photo.id && spot.at), leaks.findLast((one) => one.photo === photo.id), first + index, here, catalogue));
 }
 
-/** How many photos the sender left out. */
-export function leftOutCount(photos: readonly ReportPhoto[]): number {
-  return photos.filter((photo) => photo.left_out).length;
+/** How many photos the sender left out, and of what. */
+export function leftOutWords(photos: readonly ReportPhoto[], catalogue: Pick<Catalogue, "groups">): string {
+  const out = photos.filter((photo) => photo.left_out);
+  const of = listed(distinct(out.map(({ check }) => titleOf(catalogue.groups, groupOf(check))).filter((title) => title !== "")));
+  return out.length > 0 ? `${counted(out.length, "photo was", "photos were")} left out by the sender${of ? ` (${of})` : ""}.` : "";
 }
 
-function pictureOf(photo: ReportPhoto, file: File, spots: readonly ReportSpot[], number: number, here: readonly string[], catalogue: Pick<Catalogue, "checks" | "terms">) {
+function pictureOf(photo: ReportPhoto, file: File, spots: readonly ReportSpot[], searched: ReportLeaks | undefined, number: number, here: readonly string[], catalogue: Pick<Catalogue, "checks" | "terms">) {
   const check = photo.check ?? null;
   const place = photo.place ?? "";
   const caption = photo.caption ?? "";
@@ -53,6 +57,7 @@ function pictureOf(photo: ReportPhoto, file: File, spots: readonly ReportSpot[],
     taken: momentDay(photo.taken),
     made_by_code: photo.origin === "made_by_code",
     spots: some(shown),
+    leaks: searched ? leakPlaces(searched, file) : null,
     check,
     place,
   };

@@ -5,27 +5,36 @@ import { applicable } from "./checks.ts";
 import { bundle } from "./remedies.ts";
 import { depthSection } from "./report_depth.ts";
 import { faultWords, groups, wrong } from "./report_findings.ts";
+import { fitFigures } from "./report_fit.ts";
 import { cautions, claims, filmTests, repairs } from "./report_history.ts";
 import { notChecked } from "./report_not_checked.ts";
-import { leftOutCount, pictures } from "./report_photos.ts";
+import { leftOutWords, pictures } from "./report_photos.ts";
 import { readingsTable } from "./report_readings.ts";
 import type { OwnRecords, ReportAnswer, ReportPiece, ReportVisit } from "./report_records.ts";
-import { howToWork, type Measured, shutterSection, takeWords } from "./report_shutter.ts";
+import { howToWork, type Measured, shutterSection, takeWords, type Waves } from "./report_shutter.ts";
 import { pieceFacts, typesOf, verdictWords } from "./report_verdict.ts";
-import { byKey, counted, distinct, momentDay, some, titleOf } from "./report_words.ts";
+import { byKey, distinct, momentDay, some, titleOf } from "./report_words.ts";
 import { verdict } from "./verdict.ts";
+
+/** What of `ReportOptions` a piece needs. */
+interface Shown {
+  readonly measured: Measured;
+  readonly waves?: Waves;
+  readonly here: readonly string[];
+  readonly hidden_groups?: readonly string[];
+}
 
 export type PieceView = ReturnType<typeof pieceView>;
 
-/** `visits`: the oldest first; `records`: as `lastSeen` gives them; `here`: hashes whose bytes can be shown; photos are numbered from `firstPhoto`. */
-export function pieceView(index: number, piece: ReportPiece, visits: readonly ReportVisit[], records: OwnRecords, measured: Measured, here: readonly string[], firstPhoto: number, catalogue: Catalogue) {
+/** `visits`: the oldest first; `records`: as `lastSeen` gives them; `options`: as `reportView` takes them; photos are numbered from `firstPhoto`. */
+export function pieceView(index: number, piece: ReportPiece, visits: readonly ReportVisit[], records: OwnRecords, options: Shown, firstPhoto: number, catalogue: Catalogue) {
   const visit = visits.at(-1)!;
   const sample = visits.findLast((one) => one.sample)?.sample ?? null;
   const answers = records.answer.filter((answer) => answer.check && answer.result);
   const judged = verdict(piece, answers, catalogue);
-  const shown = pictures(records.photo, records.spot, here, firstPhoto, catalogue);
+  const shown = pictures(records.photo, records.spot, records.leak_reading, options.here, firstPhoto, catalogue);
   const lookedFor = applicable(piece, catalogue).map(({ id }) => id);
-  const leftOut = leftOutCount(records.photo);
+  const hidden = options.hidden_groups ?? [];
   return {
     ref: piece.id,
     piece_anchor: `piece-${index}`,
@@ -44,11 +53,13 @@ export function pieceView(index: number, piece: ReportPiece, visits: readonly Re
     wrong: wrongSection(piece, answers, wrong(judged, catalogue), catalogue),
     pictures: some(shown.filter(({ check }) => !check || !lookedFor.includes(check))),
     all_pictures: shown.filter(({ missing }) => !missing).map(({ number, hash }) => ({ number, hash })),
-    left_out_photos: leftOut > 0 ? `${counted(leftOut, "photo was", "photos were")} left out by the sender.` : "",
-    groups: groups(piece, answers, shown, catalogue),
-    shutter: shutterSection(piece, records, measured, catalogue),
+    left_out_photos: leftOutWords(records.photo, catalogue),
+    hidden: hiddenTitles(piece, hidden, catalogue),
+    groups: groups(piece, answers, shown, hidden, catalogue),
+    shutter: shutterSection(piece, records, options.measured, options.waves ?? {}, catalogue),
     work: howToWork(piece, catalogue),
     depth: depthSection(piece, records.reading, catalogue),
+    fit: some(fitFigures(piece, records.reading, catalogue)),
     readings: some(readingsTable(piece, records.reading, catalogue)),
     claims: some(claims(records.claim, records.seen, catalogue)),
     repairs: some(repairs(records.repair, catalogue)),
@@ -56,7 +67,8 @@ export function pieceView(index: number, piece: ReportPiece, visits: readonly Re
     cautions: some(cautions(piece, answers, catalogue)),
     recordings: recordingsOf(records),
     has_lens: piece.kind === "lens",
-    has_dark: answers.some(({ check }) => catalogue.checks.some((one) => one.id === check && (one.lit === "dark" || one.leak_photo))),
+    has_dark: shown.some(({ leaks }) => leaks) || answers.some(({ check }) => catalogue.checks.some((one) => one.id === check && (one.lit === "dark" || one.leak_photo))),
+    has_places: shown.some(({ leaks }) => leaks),
     made_by_code: shown.some(({ made_by_code: made }) => made) || records.recording.some(({ origin }) => origin === "made_by_code"),
   };
 }
@@ -75,6 +87,12 @@ export function kindWords(piece: ReportPiece, catalogue: Pick<Catalogue, "terms"
 
 function countedItems(piece: ReportPiece, there: boolean) {
   return some((piece.comes_with ?? []).filter(({ count }) => count > 0 === there).map(({ item, count }) => ({ item, count })));
+}
+
+/** The groups that the sender left out and this piece has. */
+function hiddenTitles(piece: ReportPiece, hidden: readonly string[], catalogue: Catalogue) {
+  const own = applicable(piece, catalogue).map(({ group }) => group);
+  return some(catalogue.groups.filter(({ id }) => hidden.includes(id) && own.includes(id)).map(({ title }) => ({ hidden_title: title })));
 }
 
 function wrongSection(piece: ReportPiece, answers: readonly ReportAnswer[], found: ReturnType<typeof wrong>, catalogue: Catalogue) {

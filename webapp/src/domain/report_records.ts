@@ -1,6 +1,7 @@
 // The records a report reads, as plain values by kind; a field nobody has filled in is missing.
 
 import type { Answer, Piece, SpeedMark } from "./checks.ts";
+import type { LeakReading } from "./leak_reading.ts";
 import type { Moment } from "./report_words.ts";
 
 export interface ReportPiece extends Piece {
@@ -67,6 +68,11 @@ export interface ReportSpot {
   readonly label?: string;
 }
 
+export interface ReportLeaks extends Partial<LeakReading> {
+  readonly id: string;
+  readonly photo?: string;
+}
+
 export interface ReportRecording {
   readonly id: string;
   readonly visit?: string;
@@ -128,6 +134,7 @@ export interface Bundle {
   readonly reading?: readonly ReportReading[];
   readonly photo?: readonly ReportPhoto[];
   readonly spot?: readonly ReportSpot[];
+  readonly leak_reading?: readonly ReportLeaks[];
   readonly recording?: readonly ReportRecording[];
   readonly take?: readonly ReportTake[];
   readonly mark?: readonly ReportMark[];

@@ -7,11 +7,14 @@ export interface Subject {
   readonly about: { readonly session?: string; readonly piece?: string };
   /** Ids of the pieces to show; null is all. */
   readonly pieces?: readonly string[] | null;
+  /** Ids of the groups of checks that the sender leaves out; the report says so. */
+  readonly hidden_groups?: readonly string[];
 }
 
 type Turns = ReadonlyMap<string, number>;
 interface OfVisit { readonly visit?: string }
 
+const SOUNDS_OF = "lens.shutter";
 // A look that was taken: it takes the place of an older one at the same check, while "not checked" does not.
 const TAKEN = ["in_order", "worn", "faulty", "cannot_tell", "does_not_apply"];
 
@@ -35,31 +38,40 @@ export function shownPieces(bundle: Bundle, options: Subject): (readonly [Report
  *
  * An answer from a visit before the last one carries its day as `seen_on`. Photos of a look that was taken again since, and
  * sounds from before the newest visit with sounds, are left behind: older versions of the report keep them. `seen` holds
- * the answers of all the piece's visits.
+ * the answers of all the piece's visits. Of the groups of checks in `hidden` all is left out but the answers, which the
+ * verdict hangs on.
  */
-export function lastSeen(bundle: Bundle, piece: ReportPiece, visits: readonly ReportVisit[]): OwnRecords {
+export function lastSeen(bundle: Bundle, piece: ReportPiece, visits: readonly ReportVisit[], hidden: readonly string[] = []): OwnRecords {
   const turns: Turns = new Map(visits.map(({ id }, at) => [id, at]));
   const ofVisits = <T extends OfVisit>(records: readonly T[] = []) => records.filter(({ visit }) => visit !== undefined && turns.has(visit));
   const ofPiece = <T extends { readonly piece?: string }>(records: readonly T[] = []) => records.filter((one) => one.piece === piece.id);
   const answers = newestAnswers(ofVisits(bundle.answer), turns);
-  const photo = ofVisits(bundle.photo).filter((one) => isCurrent(one, answers, turns));
-  const takes = ofVisits(bundle.take);
+  const told = <T extends { readonly check?: string | null }>(one: T) => !hidden.includes(groupOf(one.check));
+  const photo = ofVisits(bundle.photo).filter((one) => told(one) && isCurrent(one, answers, turns));
+  const sounds = !hidden.includes(SOUNDS_OF);
+  const takes = sounds ? ofVisits(bundle.take) : [];
   const sounded = takes.length > 0 ? Math.max(...takes.map((one) => turnOf(one, turns))) : visits.length - 1;
   const take = takes.filter((one) => turnOf(one, turns) === sounded);
   const everyVisit = (bundle.visit ?? []).filter((one) => one.piece === piece.id).map(({ id }) => id);
   return {
     answer: answers.map((answer) => dated(answer, visits, turns)),
     seen: (bundle.answer ?? []).filter(({ visit }) => visit !== undefined && everyVisit.includes(visit)),
-    reading: newest(ofVisits(bundle.reading), turns, ({ check = "", place = "", reading = "" }) => JSON.stringify([check, place, reading])),
+    reading: newest(ofVisits(bundle.reading).filter(told), turns, ({ check = "", place = "", reading = "" }) => JSON.stringify([check, place, reading])),
     photo,
     spot: (bundle.spot ?? []).filter((spot) => photo.some(({ id }) => id === spot.photo)),
-    recording: ofVisits(bundle.recording).filter((one) => turnOf(one, turns) === sounded),
+    leak_reading: (bundle.leak_reading ?? []).filter((one) => photo.some(({ id }) => id === one.photo)),
+    recording: (sounds ? ofVisits(bundle.recording) : []).filter((one) => turnOf(one, turns) === sounded),
     take,
     mark: (bundle.mark ?? []).filter((mark) => take.some(({ id }) => id === mark.take)),
     claim: ofPiece(bundle.claim),
     repair: ofPiece(bundle.repair),
     film_test: ofPiece(bundle.film_test),
   };
+}
+
+/** The group of a check, which its id begins with; "" for no check. */
+export function groupOf(check: string | null | undefined): string {
+  return (check ?? "").slice(0, Math.max(0, (check ?? "").lastIndexOf(".")));
 }
 
 /** Those that tell something come last, so that an empty visit after them says nothing; within a session only the last of all. */

@@ -4,15 +4,18 @@ import type { Catalogue } from "./catalogue.ts";
 import { chartSvg, chartTitle, shutterChart } from "./chart.ts";
 import type { Band } from "./exposure.ts";
 import type { OwnRecords, ReportPiece, ReportTake } from "./report_records.ts";
-import { counted, distinct, listed, momentDay, stopsWords, timeWords } from "./report_words.ts";
+import { counted, distinct, listed, momentDay, some, stopsWords, timeWords } from "./report_words.ts";
 import { fixed } from "./rounding.ts";
 import { judgement } from "./shutter_judgement.ts";
 import { type Row, table } from "./shutter_table.ts";
 import { type ReadTake, readTakes, type Take } from "./shutter_takes.ts";
 import type { Measurement } from "./shutter_timing.ts";
+import { type Wave, waveSvg } from "./waveform.ts";
 
 type Shared = Pick<Catalogue, "series" | "shutter_kinds" | "shutter_timing">;
 type Records = Pick<OwnRecords, "take" | "mark" | "recording">;
+/** By take id. */
+export type Waves = Readonly<Record<string, Wave>>;
 export type Measured = Readonly<Record<string, Measurement>>;
 
 const BAND_WORDS: Readonly<Record<Band, string>> = {
@@ -28,12 +31,11 @@ const BAND_WORDS: Readonly<Record<Band, string>> = {
 export const STOP_MATTERS_BELOW_S = 0.03;
 const HOLDS = "Times shorter than 1/30 s hold about one stop down: wide open film gets less, stopped down more.";
 
-/** The takes of one visit; `measured` by take id. Null without a take. */
-export function shutterSection(piece: ReportPiece, records: Records, measured: Measured, catalogue: Shared) {
-  const takes = records.take.filter((take) => take.intent && take.recording);
+/** The takes of one visit; `measured` and `waves` (of the stretch around `waveMarks`) by take id. Null without a take. */
+export function shutterSection(piece: ReportPiece, records: Records, measured: Measured, waves: Waves, catalogue: Shared) {
+  const takes = takesOf(records);
   if (takes.length === 0) return null;
-  const moved = Object.fromEntries(records.mark.flatMap(({ take, moved: marks }) => (take && marks ? [[take, marks] as const] : [])));
-  const read = readTakes(takes as Take[], measured, moved, catalogue);
+  const read = readOf(takes, records, measured, catalogue);
   const rows = table(read, piece, catalogue);
   const regimes = new Map(kindOf(piece, catalogue)?.regimes.map(({ id, title }) => [id, title]));
   const movedCount = read.filter(({ reading }) => reading.moved).length;
@@ -42,6 +44,7 @@ export function shutterSection(piece: ReportPiece, records: Records, measured: M
   return {
     rows: rows.map((row) => ({ ...rowOf(row, regimes), at_stop: stopWords(row, takes) })),
     chart: rows.length > 0 ? chartSvg(shutterChart(rows), chartTitle(rows)) : "",
+    waves: wavesOf(takes, read, waves),
     untried: listed((piece.speeds?.marks ?? []).map(({ text }) => text).filter((text) => !rows.some(({ marked }) => marked.text === text))),
     cold: coldWords(rows, read),
     lines: linesOf(rows, piece, catalogue),
@@ -59,6 +62,12 @@ export function shutterSection(piece: ReportPiece, records: Records, measured: M
   };
 }
 
+/** Where the firing of each take opens and closes in its recording, in seconds; null where nothing could be read. */
+export function waveMarks(records: Partial<Records>, measured: Measured, catalogue: Pick<Catalogue, "shutter_timing">): Record<string, readonly [number | null, number | null]> {
+  const read = readOf(takesOf(records), records, measured, catalogue);
+  return Object.fromEntries(read.map(({ id, reading }) => [id, [reading.open_s, reading.close_s] as const]));
+}
+
 /** Three lines and the cocking rule for the shutter's kind; null where the kind is not known. */
 export function howToWork(piece: ReportPiece, catalogue: Shared) {
   const kind = kindOf(piece, catalogue);
@@ -69,6 +78,27 @@ export function howToWork(piece: ReportPiece, catalogue: Shared) {
 export function takeWords({ intent }: Pick<ReportTake, "intent">): string {
   const marked = intent?.marked.text ?? "";
   return intent?.cold ? `${marked}, first firing of the day` : `${marked}, settled ${intent?.ordinal ?? 1}`;
+}
+
+function takesOf({ take = [] }: Partial<Records>) {
+  return take.filter((one) => one.intent && one.recording);
+}
+
+function readOf(takes: readonly ReportTake[], { mark = [] }: Partial<Records>, measured: Measured, catalogue: Pick<Catalogue, "shutter_timing">): ReadTake[] {
+  const moved = Object.fromEntries(mark.flatMap(({ take, moved: marks }) => (take && marks ? [[take, marks] as const] : [])));
+  return readTakes(takes as Take[], measured, moved, catalogue);
+}
+
+/** The sound of every take that was measured, small, with whose marks it bears. */
+function wavesOf(takes: readonly ReportTake[], read: readonly ReadTake[], waves: Waves) {
+  return some(read.flatMap(({ id, reading }) => {
+    const wave = waves[id];
+    if (!wave) return [];
+    const name = takeWords(takes.find((take) => take.id === id)!);
+    const said = reading.open_time_s === null ? "could not be judged" : timeWords(reading.open_time_s);
+    const whose = reading.moved ? "marks set by a person" : reading.open_s === null ? "no marks" : "marks set by the machine";
+    return [{ wave_title: name, svg: waveSvg(wave, reading.open_s, reading.close_s, `Sound of ${name}: ${said}; ${whose}.`), words: `${said}; ${whose}` }];
+  }));
 }
 
 function kindOf(piece: ReportPiece, catalogue: Shared) {

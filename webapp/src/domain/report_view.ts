@@ -9,12 +9,13 @@ import { methods } from "./report_methods.ts";
 import { kindWords, pieceTitle, pieceView, type PieceView } from "./report_piece.ts";
 import type { Bundle, ReportPiece, ReportSession, ReportVisit } from "./report_records.ts";
 import { lastSeen, shownPieces, type Subject } from "./report_scope.ts";
-import type { Measured } from "./report_shutter.ts";
+import type { Measured, Waves } from "./report_shutter.ts";
 import { counted, dayWords, distinct, listed, type Moment, momentDay, titleOf } from "./report_words.ts";
 
 export interface ReportOptions extends Subject {
   /** By take id. */
   readonly measured: Measured;
+  readonly waves?: Waves;
   /** Hashes whose bytes can be shown. */
   readonly here: readonly string[];
   readonly version: number;
@@ -34,8 +35,8 @@ export function reportView(bundle: Bundle, catalogue: Catalogue, options: Report
   const pieces: PieceView[] = [];
   let photos = 0;
   for (const [piece, visits] of shown) {
-    const records = lastSeen(bundle, piece, visits);
-    pieces.push(pieceView(pieces.length + 1, piece, visits, records, options.measured, options.here, photos + 1, catalogue));
+    const records = lastSeen(bundle, piece, visits, options.hidden_groups);
+    pieces.push(pieceView(pieces.length + 1, piece, visits, records, options, photos + 1, catalogue));
     photos += records.photo.filter((photo) => photo.file && !photo.left_out).length;
   }
   const session = sessionOf(bundle, shown[0]![1].at(-1)!, options);
@@ -64,7 +65,7 @@ export function photoHashes(view: { readonly pieces: readonly { readonly all_pic
 
 /** Hashes of the photos and recordings that a report with these options speaks of, each once. */
 export function neededFiles(bundle: Bundle, options: Subject): string[] {
-  const records = shownPieces(bundle, options).map(([piece, visits]) => lastSeen(bundle, piece, visits));
+  const records = shownPieces(bundle, options).map(([piece, visits]) => lastSeen(bundle, piece, visits, options.hidden_groups));
   const photos = records.flatMap(({ photo }) => photo.flatMap(({ file, left_out: out }) => (file && !out ? [file.hash] : [])));
   return distinct([...photos, ...records.flatMap(({ recording }) => recording.flatMap(({ file }) => (file ? [file.hash] : [])))]);
 }

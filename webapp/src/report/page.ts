@@ -1,5 +1,6 @@
 // Turns a report view into the page a buyer reads, by the very template the server uses.
 
+import leaks from "@template/leaks.mustache?raw";
 import picture from "@template/picture.mustache?raw";
 import piece from "@template/piece.mustache?raw";
 import report from "@template/report.mustache?raw";
@@ -12,7 +13,7 @@ const ENTITIES: Readonly<Record<string, string>> = { "&": "&amp;", "<": "&lt;", 
 
 /** The HTML of a view; both sides give the same text for the same view. */
 export function page(view: object): string {
-  return Mustache.render(report, view, { piece, picture, shutter, since }, { escape: (value) => String(value).replace(/[&<>"']/g, (sign) => ENTITIES[sign]!) });
+  return Mustache.render(report, view, { leaks, piece, picture, shutter, since }, { escape: (value) => String(value).replace(/[&<>"']/g, (sign) => ENTITIES[sign]!) });
 }
 
 /** The style sheet that stands beside the page. */

@@ -6,7 +6,7 @@ import type { Subject } from "./reports.ts";
 
 const OF_PIECE = ["claim", "repair", "film_test"];
 const OF_VISIT = ["answer", "reading", "photo", "recording", "take"];
-const OF_THOSE = ["spot", "mark"];
+const OF_THOSE = ["spot", "mark", "leak_reading"];
 
 /** The records of a session's pieces or of one piece, with the visits the report may tell of. */
 export async function ownBundle(store: Store, { session, piece }: Subject): Promise<Bundle> {
@@ -20,6 +20,13 @@ export async function ownBundle(store: Store, { session, piece }: Subject): Prom
   const bundle: Record<string, Plain[]> = {};
   for (const record of all.sort((a, b) => (madeAt(a) < madeAt(b) ? -1 : 1))) (bundle[record.kind] ??= []).push(plain(record));
   return bundle as Bundle;
+}
+
+/** The pieces a report is about. */
+export async function piecesOf(store: Store, { session, piece }: Subject): Promise<Rec[]> {
+  const about = await store.get((session ?? piece)!);
+  if (!about || !kept(about)) return [];
+  return session ? named(store, await store.children(about.id, "visit"), "piece") : [about];
 }
 
 /** The records that these name in a field, each once. */

@@ -8,7 +8,7 @@ import { showToast } from "../../ui/toast.tsx";
 import { makeOwnFile, type OwnFile } from "./own_file.ts";
 import type { Subject } from "./reports.ts";
 
-export function OwnCopy({ subject }: { subject: Subject }) {
+export function OwnCopy({ subject, hidden }: { subject: Subject; hidden: readonly string[] }) {
   const store = useStore();
   const [share, setShare] = useState<number | null>(null);
   const [made, setMade] = useState<OwnFile | null>(null);
@@ -23,7 +23,7 @@ export function OwnCopy({ subject }: { subject: Subject }) {
     setMade(null);
     setShare(0);
     try {
-      setMade(await makeOwnFile(store, subject, setShare, control.signal));
+      setMade(await makeOwnFile(store, subject, hidden, setShare, control.signal));
     } catch (error) {
       if (!control.signal.aborted) setProblem(error instanceof Error ? error.message : "It could not be made.");
     }

@@ -28,7 +28,7 @@ async function lens() {
 it("holds what was seen, its photos, and the word of each that is elsewhere", async () => {
   const { piece } = await lens();
   const shares: number[] = [];
-  const { name, html, missing } = await makeOwnFile(store, { piece }, (share) => shares.push(share), new AbortController().signal, MEANS);
+  const { name, html, missing } = await makeOwnFile(store, { piece }, [], (share) => shares.push(share), new AbortController().signal, MEANS);
   expect(name).toBe(`condition-report-${reportNumber(piece)}.html`);
   expect(html).toContain("Lens &lt;of&gt; nobody");
   expect(html).toContain(`data:image/jpeg;base64,${btoa("smaller")}`);
@@ -41,7 +41,7 @@ it("holds what was seen, its photos, and the word of each that is elsewhere", as
 
 it("tells of a session without its title, place or price", async () => {
   const { session } = await lens();
-  const { html } = await makeOwnFile(store, { session }, () => undefined, new AbortController().signal, MEANS);
+  const { html } = await makeOwnFile(store, { session }, [], () => undefined, new AbortController().signal, MEANS);
   expect(html).toContain("Looked at on 2 May 2026");
   expect(html).not.toMatch(/Secret|777/);
 });
@@ -49,7 +49,7 @@ it("tells of a session without its title, place or price", async () => {
 it("can be stopped, and says when there is nothing to tell", async () => {
   const { piece } = await lens();
   const stop = new AbortController();
-  await expect(makeOwnFile(store, { piece }, () => stop.abort(), stop.signal, MEANS)).rejects.toThrow(/abort/i);
+  await expect(makeOwnFile(store, { piece }, [], () => stop.abort(), stop.signal, MEANS)).rejects.toThrow(/abort/i);
   const unseen = await store.create("piece", { kind: "camera" });
-  await expect(makeOwnFile(store, { piece: unseen }, () => undefined, new AbortController().signal, MEANS)).rejects.toThrow("Nothing has been looked at yet");
+  await expect(makeOwnFile(store, { piece: unseen }, [], () => undefined, new AbortController().signal, MEANS)).rejects.toThrow("Nothing has been looked at yet");
 });

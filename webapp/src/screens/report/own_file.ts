@@ -4,7 +4,9 @@ import { moment } from "../../device/moment.ts";
 import { loadCatalogue } from "../../domain/catalogue.ts";
 import type { Bundle } from "../../domain/report_records.ts";
 import { neededFiles, photoHashes, reportView } from "../../domain/report_view.ts";
-import type { Measured } from "../../domain/report_shutter.ts";
+import { type Measured, waveMarks, type Waves } from "../../domain/report_shutter.ts";
+import { wave } from "../../domain/waveform.ts";
+import { parseWav } from "../../domain/wav.ts";
 import { oneFile } from "../../report/one_file.ts";
 import { page, style } from "../../report/page.ts";
 import type { Store } from "../../store/store.ts";
@@ -29,9 +31,9 @@ const MEANS: Means = { smaller: async (photo) => (await preparePhoto(photo, REPO
  * `hear` is told the share done, 0..1; `missing` counts photos and sounds that are not in reach, which the report says of each.
  * Throws RangeError where nothing has been looked at, and whatever `signal` was stopped with.
  */
-export async function makeOwnFile(store: Store, subject: Subject, hear: (share: number) => void, signal: AbortSignal, means: Means = MEANS): Promise<OwnFile> {
+export async function makeOwnFile(store: Store, subject: Subject, hiddenGroups: readonly string[], hear: (share: number) => void, signal: AbortSignal, means: Means = MEANS): Promise<OwnFile> {
   const [bundle, catalogue] = await Promise.all([ownBundle(store, subject), loadCatalogue()]);
-  const about = { about: subject, pieces: null };
+  const about = { about: subject, pieces: null, hidden_groups: hiddenGroups };
   const needed = neededFiles(bundle, about);
   const takes = bundle.take ?? [];
   let done = 0;
@@ -49,7 +51,7 @@ export async function makeOwnFile(store: Store, subject: Subject, hear: (share: 
     step();
   }
   const measured = await measure(store, bundle, means, step);
-  const view = reportView(bundle, catalogue, { ...about, measured, here: [...photos.keys()], version: 0, published: moment(), catalogue_hash: "" });
+  const view = reportView(bundle, catalogue, { ...about, measured, waves: await draw(store, bundle, waveMarks(bundle, measured, catalogue)), here: [...photos.keys()], version: 0, published: moment(), catalogue_hash: "" });
   const shown = photoHashes(view).flatMap((hash) => (photos.has(hash) ? [[`photo/${hash}.jpg`, photos.get(hash)!] as const] : []));
   return { name: `condition-report-${view.number}.html`, html: oneFile(page(view), style(), new Map(shown)), missing };
 }
@@ -63,6 +65,20 @@ async function measure(store: Store, { take = [], recording = [] }: Bundle, mean
     step();
   }
   return measured;
+}
+
+/** The sound around the marks of each take that was measured. */
+async function draw(store: Store, { take = [], recording = [] }: Bundle, marks: ReturnType<typeof waveMarks>): Promise<Waves> {
+  const waves: Record<string, Waves[string]> = {};
+  for (const { id, recording: name } of take) {
+    const mark = marks[id];
+    const hash = mark && recording.find((one) => one.id === name)?.file?.hash;
+    const file = hash ? await store.media.find(hash) : "";
+    if (!mark || typeof file === "string") continue;
+    const { samples, rateHz } = parseWav(file.bytes);
+    waves[id] = wave(samples, rateHz, ...mark);
+  }
+  return waves;
 }
 
 function base64(bytes: ArrayBuffer): string {

@@ -16,8 +16,10 @@ import { CardNumber } from "./card_number.tsx";
 import { Contents } from "./contents.tsx";
 import { keepCopies } from "./copies.ts";
 import { CopyList } from "./copy_list.tsx";
+import { LeftOut } from "./left_out.tsx";
 import { LinkSheet, type FreshLink } from "./link_sheet.tsx";
 import { endLink, leadOn, makeReport, newLink, type Problem } from "./reports.ts";
+import { type Paper, usualPaper } from "./paper.ts";
 import { OwnCopy } from "./own_copy.tsx";
 import "./report.css";
 import { useVersions } from "./use_versions.ts";
@@ -45,6 +47,8 @@ export default function Report({ params }: ScreenInput) {
 function ReportOf({ subject, title, back }: { subject: { session?: string; piece?: string }; title: string; back: string }) {
   const [recipient, setRecipient] = useState("");
   const [days, setDays] = useState<Days>("90");
+  const [hidden, setHidden] = useState<readonly string[]>([]);
+  const [paper, setPaper] = useState<Paper>(usualPaper(navigator.language));
   const [making, setMaking] = useState(false);
   const [problem, setProblem] = useState<Problem | null>(null);
   const [fresh, setFresh] = useState<FreshLink | null>(null);
@@ -69,7 +73,7 @@ function ReportOf({ subject, title, back }: { subject: { session?: string; piece
     }
   };
   const named = { recipient: recipient.trim(), days: Number(days) };
-  const make = (allowMissing: boolean) => void attempt(() => makeReport({ ...subject, ...named, allow_missing: allowMissing }));
+  const make = (allowMissing: boolean) => void attempt(() => makeReport({ ...subject, ...named, allow_missing: allowMissing, hidden_groups: hidden, paper }));
   const revoke = async (link: SharedLink) => {
     const failed = await endLink(link.id);
     if (failed) setProblem(failed);
@@ -101,6 +105,7 @@ function ReportOf({ subject, title, back }: { subject: { session?: string; piece
       )}
       <TextField label="Who gets the link" hint="So that you know which link to end. Not shown in the report." value={recipient} max={120} onInput={setRecipient} />
       <BigChoice legend="How long the link works" options={DAYS} value={days} onChoose={setDays} />
+      <LeftOut subject={subject} hidden={hidden} onHidden={setHidden} paper={paper} onPaper={setPaper} />
       <section class="stack" aria-labelledby="versions">
         <h2 id="versions">Versions and links</h2>
         {trouble && <Note tone="tell" title={trouble.what}><p>{trouble.todo}</p></Note>}
@@ -110,7 +115,7 @@ function ReportOf({ subject, title, back }: { subject: { session?: string; piece
       {lacking && <Note tone="tell" title="Not everything is ready for later."><p>{lacking}</p></Note>}
       <CopyList about={about} />
       <CardNumber about={about} />
-      <OwnCopy subject={subject} />
+      <OwnCopy subject={subject} hidden={hidden} />
       {fresh && <LinkSheet fresh={fresh} onClose={() => setFresh(null)} />}
     </Screen>
   );

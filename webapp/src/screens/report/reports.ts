@@ -1,13 +1,21 @@
 // Asks the server for reports and links, and turns what goes wrong into what to do.
 import { call, ServerError } from "../../sync/server.ts";
 import type { FreshLink } from "./link_sheet.tsx";
+import type { Paper } from "./paper.ts";
 import type { Version } from "./version_list.tsx";
 
 /** What is wrong and what to do; `missing` counts photos that are still on a phone. */
 export interface Problem { what: string; todo: string; missing?: number }
 
 export interface Subject { session?: string; piece?: string }
-export interface ReportOrder extends Subject { recipient: string; days: number; allow_missing: boolean }
+export interface ReportOrder extends Subject {
+  recipient: string;
+  days: number;
+  allow_missing: boolean;
+  /** Groups of checks left out, which the report says. */
+  hidden_groups: readonly string[];
+  paper: Paper;
+}
 
 export function problemOf(error: unknown): Problem {
   if (!(error instanceof ServerError)) return { what: "Something went wrong on this phone.", todo: error instanceof Error ? `${error.message} Try again.` : "Try again." };
