@@ -10,7 +10,7 @@ const MOST_NOTE = 4000;
 const FIRST_YEAR = 1800;
 // Signs and what they may stand for; the person's usual currency goes first where it is among them. Codes by ISO 4217, from memory.
 const SIGNS = new Map([["€", ["EUR"]], ["£", ["GBP"]], ["$", ["USD", "CAD", "AUD", "NZD", "HKD", "SGD", "MXN"]], ["¥", ["JPY", "CNY"]]]);
-const CODES = new Set("EUR USD GBP CHF CAD AUD NZD JPY CNY HKD SGD TWD KRW INR SEK NOK DKK ISK PLN CZK HUF RON BGN TRY ILS ZAR BRL MXN ARS CLP THB MYR IDR PHP VND".split(" "));
+export const CURRENCY_CODES = new Set("EUR USD GBP CHF CAD AUD NZD JPY CNY HKD SGD TWD KRW INR SEK NOK DKK ISK PLN CZK HUF RON BGN TRY ILS ZAR BRL MXN ARS CLP THB MYR IDR PHP VND".split(" "));
 const STATES = new Map<string, State>([["working", "working"], ["works", "working"], ["faulty", "faulty"], ["broken", "faulty"], ["defective", "faulty"], ["untested", "unknown"], ["unknown", "unknown"]]);
 const SOLD = new Map([["sold", true], ["asked", false], ["asking", false], ["offered", false]]);
 const NOT = new Set(["not", "non", "never"]);
@@ -198,5 +198,5 @@ function currencyOf(word: string | undefined, usual: string): string | null {
   if (signs) return signs.includes(usual) ? usual : signs[0]!;
   const code = (word ?? "").toUpperCase();
   if (code === "EURO" || code === "EUROS") return "EUR";
-  return CODES.has(code) || (code !== "" && code === usual) ? code : null;
+  return CURRENCY_CODES.has(code) || (code !== "" && code === usual) ? code : null;
 }

@@ -24,8 +24,12 @@ const FIELDS: Record<string, Record<string, string>> = {
   seller: { name: "Name or handle", venue_kind: "Kind of venue", place: "Place", note: "Note", same_as: "Same person as" },
   dealing: { seller: "Seller", session: "Sale", piece: "Piece", day: "Day", outcome: "How it went", facets: "What was good and what was not", knew: "Did they know", note: "Note" },
   inquiry: { asked: "Questions asked", arrived: "Arrived", return_until: "May go back until", returns: "Said about sending it back", replies: "Their answers" },
-  deal: { decision: "Bought or passed", paid: "Paid", day: "Day" },
+  deal: { decision: "Bought or passed", paid: "Paid", day: "Day", terms: "Figures of the deal" },
   remedy_cost: { cost: "Your cost", weeks: "Weeks it takes" },
+  price_note: { what: "What it was", group: "Group", day: "Day", price: "Price", sold: "Sold", state: "State", venue_kind: "Kind of venue", included: "What was in the price", note: "Private note" },
+  exchange_rate: { from: "From", to: "Into", minor_per_minor: "Rate", day: "Day" },
+  money_habits: { habits: "How it is reckoned" },
+  want: { what: "What it is", group: "Group", most: "Most you would pay", why: "Why", wanted: "Wanted since", found: "Found", dropped: "Let go", piece: "Piece", rest_days: "Days of rest", stands: "Said to stand" },
   publication: { version: "Version", published: "Made", title: "Title" },
 };
 
