@@ -26,6 +26,6 @@ export function chanceWords(chance: number): string {
 type Drive = DealSheet["drives"][number];
 
 export function driveWords({ kind, chance, spread_share: spread }: Drive): string {
-  const what = { fault: "seen", unseen: `not looked at; ${chanceWords(chance)} that it is called for, counted by that chance`, weeks: "at your rate for a week", on_top: "on top of the price" }[kind];
+  const what = { fault: "seen", unseen: `not looked at: ${chanceWords(chance)}, and counted by that chance`, weeks: "at your rate for a week", on_top: "on top of the price" }[kind];
   return spread >= 0.25 ? `${what}; ${Math.round(spread * 100)} % of what is unsure` : what;
 }

@@ -79,7 +79,7 @@ const SPECIAL: Record<string, (value: Obj, from: WordsFrom) => string | undefine
   "take.intent": (value) => joined([speedWords(value["marked"].text), value["cold"] ? "cold" : "settled"]),
   "take.conditions": (value) => joined([value["stop"], value["attitude"], value["celsius"] != null && `${value["celsius"]} °C`]) || NOTHING,
   "mark.moved": (value) => `${(1000 * (value["close_s"] - value["open_s"])).toFixed(1)} ms apart`,
-  "deal.decision": (value) => joined([value["bought"] ? "bought" : "passed", value["reason"]]),
+  "deal.decision": (value) => joined([value["bought"] ? "bought" : "passed", value["reason"], value["included"]?.length > 0 && `with ${value["included"].join(" and ")} in it`]),
   "dealing.outcome": (id, { catalogue }) => titleIn(catalogue.terms.dealing_outcomes, String(id)),
   "dealing.knew": (id, { catalogue }) => titleIn(catalogue.terms.knew, String(id)),
   "dealing.facets": (value, { catalogue }) => Object.entries(value).map(([id, word]) => `${titleIn(catalogue.terms.facets, id) ?? id}: ${String(word).replaceAll("_", " ")}`).join(", "),

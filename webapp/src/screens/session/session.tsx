@@ -53,6 +53,7 @@ export default function Session({ params, query }: ScreenInput) {
         : <ul class="lines">{open.map((piece) => <PieceLine key={piece.visit.id} open={piece} />)}</ul>}
       <Versions record={id} />
       <SessionFacts session={session} />
+      {open.length > 0 && <Button wide icon="coin" href={address("/session", id, "/deal")}>Deal sheet of the lot</Button>}
       {open.length > 0 && <Button wide icon="page" href={address("/session", id, "/report")}>Condition report of the session</Button>}
       {adding && <AddPieceSheet onAdd={add} onClose={close} />}
     </Screen>
