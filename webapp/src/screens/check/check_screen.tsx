@@ -57,7 +57,8 @@ export function CheckScreen({ ready, check, place, over, part, onPlace, onNext, 
   const setPiece = (fields: Record<string, unknown>) => {
     store.set("piece", piece.id, fields).catch((error: unknown) => tellFailure(error, () => setPiece(fields)));
   };
-  const remote = view.session?.values["remote"] === true;
+  // What was bought from afar is in the hand once it is unpacked.
+  const remote = view.session?.values["remote"] === true && ["sale", undefined].includes(view.visit.values["occasion"]);
   const [claimed, setClaimed] = useState(remote);
   const [forAll, setForAll] = useState(false);
   const [open, setOpen] = useState<"list" | "words" | null>(null);

@@ -7,6 +7,7 @@ import type { ScreenInput } from "../../ui/screen_input.ts";
 import { PhotoStrip } from "../check/place_photos.tsx";
 import { ApartOfPiece } from "../history/apart.tsx";
 import { FitLine } from "../kit/fit_line.tsx";
+import { InquiryLine } from "../inquiry/inquiry_line.tsx";
 import { PhotoButton } from "../photo/photo_button.tsx";
 import { BottomLine } from "./bottom_line.tsx";
 import { Facts } from "./facts.tsx";
@@ -51,6 +52,7 @@ export default function Visit({ params }: ScreenInput) {
         </Button>
         {hasSpeeds && <Button wide icon="sound" href={address("/visit", id, "/shutter")}>Shutter by sound</Button>}
         <FitLine view={view} catalogue={catalogue} />
+        <InquiryLine view={view} />
         <Button wide icon="coin" href={address("/visit", id, "/deal")}>Deal sheet</Button>
       </div>
       <SampleChoice view={view} />
