@@ -63,6 +63,18 @@ def shift_left(circle_mm: float, width_mm: float, height_mm: float, rise_mm: flo
     return _along(circle_mm, height_mm, width_mm, rise_mm)
 
 
+def both_alike(circle_mm: float, width_mm: float, height_mm: float) -> float:
+    """The most, in mm, that the picture can rise and shift at once, as much of the one as of the other; 0 where it does not cover.
+
+    The outer corner stays in the circle: (w/2 + d)² + (h/2 + d)² = (D/2)². Raises ValueError.
+    """
+    if not room(circle_mm, width_mm, height_mm)["covers"]:
+        return 0.0
+    half_sum = (width_mm + height_mm) / 4
+    apart = (width_mm - height_mm) / 4
+    return max(0.0, math.sqrt(circle_mm**2 / 8 - apart**2) - half_sum)
+
+
 def _along(circle_mm: float, across_mm: float, along_mm: float, moved_across_mm: float) -> float:
     inside = (circle_mm / 2) ** 2 - (across_mm / 2 + moved_across_mm) ** 2
     return max(0.0, math.sqrt(max(0.0, inside)) - along_mm / 2)

@@ -26,6 +26,16 @@ def piece_facts(piece: Mapping, readings: Sequence[Mapping], catalogue: Mapping)
     return facts
 
 
+def last_readings(readings: Sequence[Mapping]) -> list[Mapping]:
+    """Of several looks at one piece, the last reading of each kind at each place, by its moment (`at.ms`); in the order first met."""
+    last: dict[tuple, Mapping] = {}
+    for one in readings:
+        key = (one.get("check"), one.get("reading"), one.get("place") or "")
+        if key not in last or _moment(one) >= _moment(last[key]):
+            last[key] = one
+    return list(last.values())
+
+
 def missing_facts(kind: str, facts: Mapping, catalogue: Mapping) -> list[dict[str, str]]:
     """The facts of a kind of thing that are not known yet: [{fact, title, hint}], in the order of the catalogue."""
     return [
@@ -39,6 +49,10 @@ def fact_figure(facts: Mapping, fact: str, catalogue: Mapping) -> dict[str, floa
     """A fact in mm as {value, low, high}: how well it is known without a word about the instrument stands in `measures`."""
     measure = next(one for one in catalogue["measures"] if one["id"] == fact)
     return figure(facts[fact], measure["u_mm"] or 0)
+
+
+def _moment(reading: Mapping) -> float:
+    return (reading.get("at") or {}).get("ms", 0)
 
 
 def _measures_of(kind: str | None, catalogue: Mapping) -> list[Mapping]:

@@ -13,6 +13,7 @@ MM_PER_INCH = 25.4
 
 _LONGEST_MM = 100_000
 _NOT_A_LENGTH = "Type a length, as in 5.0 or 1 1/4."
+_NEGATIVE = "A length has no minus before it: type it as in 5.0."
 _SIGNS = {"¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
 # Either a decimal number, or a fraction that a whole number may stand before.
 _TYPED = re.compile(
@@ -28,7 +29,7 @@ def parse_length(text: str, unit: str) -> float:
     plain = re.sub("[¼½¾⅛⅜⅝⅞]", lambda sign: f" {_SIGNS[sign[0]]}", text.strip().lower()).strip()
     typed = _TYPED.fullmatch(plain)
     if not typed:
-        raise ValueError(_NOT_A_LENGTH)
+        raise ValueError(_NEGATIVE if re.match(r"[-−–]\s*[0-9]", plain) else _NOT_A_LENGTH)
     decimal, whole, top, bottom, suffix = typed.groups()
     if bottom is not None and int(bottom) == 0:
         raise ValueError(_NOT_A_LENGTH)

@@ -58,8 +58,8 @@ export interface Check {
   readonly recorder: boolean;
   readonly leak_photo: boolean;
   readonly lit?: "torch" | "dark";
-  /** The bench tool that helps with it. */
-  readonly tool?: "leaks" | "holder_depth" | "focus" | "aperture" | "bellows" | "coverage" | "straightness";
+  /** The bench tools that help with it. */
+  readonly tools?: readonly ("leaks" | "holder_depth" | "focus" | "aperture" | "bellows" | "coverage" | "mounting" | "straightness")[];
   readonly source: string;
   readonly sureness: string;
 }

@@ -60,6 +60,14 @@ export function shiftLeft(circleMm: number, widthMm: number, heightMm: number, r
   return !whole.covers || riseMm > whole.rise_mm ? null : along(circleMm, heightMm, widthMm, riseMm);
 }
 
+/** The most, in mm, that the picture can rise and shift at once, as much of the one as of the other; 0 where it does not cover. */
+export function bothAlike(circleMm: number, widthMm: number, heightMm: number): number {
+  if (!room(circleMm, widthMm, heightMm).covers) return 0;
+  // From (w/2 + d)² + (h/2 + d)² = (D/2)²: the outer corner on the circle.
+  const apart = (widthMm - heightMm) / 4;
+  return Math.max(0, Math.sqrt(circleMm ** 2 / 8 - apart ** 2) - (widthMm + heightMm) / 4);
+}
+
 function along(circleMm: number, acrossMm: number, alongMm: number, movedAcrossMm: number): number {
   const inside = (circleMm / 2) ** 2 - (acrossMm / 2 + movedAcrossMm) ** 2;
   return Math.max(0, Math.sqrt(Math.max(0, inside)) - alongMm / 2);

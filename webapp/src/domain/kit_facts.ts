@@ -24,6 +24,8 @@ interface KnownPiece {
 interface KnownReading {
   readonly check?: string;
   readonly reading?: string;
+  readonly place?: string | null;
+  readonly at?: { readonly ms: number } | null;
   readonly typed?: { readonly text: string; readonly unit: string } | null;
 }
 
@@ -37,6 +39,18 @@ export function pieceFacts(piece: KnownPiece, readings: readonly KnownReading[],
     if (value !== null) facts[measure.id] = value;
   }
   return facts;
+}
+
+/** Of several looks at one piece, the last reading of each kind at each place, by its moment; in the order first met. */
+export function lastReadings<T extends KnownReading>(readings: readonly T[]): T[] {
+  const moment = ({ at }: KnownReading) => at?.ms ?? 0;
+  const last = new Map<string, T>();
+  for (const one of readings) {
+    const key = JSON.stringify([one.check, one.reading, one.place ?? ""]);
+    const known = last.get(key);
+    if (!known || moment(one) >= moment(known)) last.set(key, one);
+  }
+  return [...last.values()];
 }
 
 /** The facts of a kind of thing that are not known yet, in the order of the catalogue. */

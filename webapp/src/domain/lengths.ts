@@ -15,6 +15,7 @@ export const MM_PER_INCH = 25.4;
 
 const LONGEST_MM = 100_000;
 const NOT_A_LENGTH = "Type a length, as in 5.0 or 1 1/4.";
+const NEGATIVE = "A length has no minus before it: type it as in 5.0.";
 const SIGNS: Readonly<Record<string, string>> = { "¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8" };
 const SUFFIXES: Readonly<Record<string, LengthUnit>> = { mm: "mm", in: "in", inch: "in", inches: "in", '"': "in", "″": "in", "”": "in" };
 // Either a decimal number, or a fraction that a whole number may stand before.
@@ -28,7 +29,7 @@ const TYPED = /^(?:(\d{1,6}(?:[.,]\d{1,6})?)|(?:(\d{1,6})(?:\s+|-))?(\d{1,4})\s*
 export function parseLength(text: string, unit: LengthUnit): number {
   const plain = text.trim().toLowerCase().replace(/[¼½¾⅛⅜⅝⅞]/g, (sign) => ` ${SIGNS[sign]!}`).trim();
   const typed = TYPED.exec(plain);
-  if (!typed) throw new RangeError(NOT_A_LENGTH);
+  if (!typed) throw new RangeError(/^[-−–]\s*[0-9]/.test(plain) ? NEGATIVE : NOT_A_LENGTH);
   const [, decimal, whole, top, bottom, suffix] = typed;
   if (bottom !== undefined && Number(bottom) === 0) throw new RangeError(NOT_A_LENGTH);
   const figure = decimal !== undefined ? Number(decimal.replace(",", ".")) : Number(whole ?? 0) + Number(top) / Number(bottom);

@@ -30,11 +30,11 @@ export function CheckTools({ check, spot, hasWords, onWords, onLeaveOut }: Check
   const [dark, setDark] = useState(false);
   return (
     <div class="tools" role="group" aria-label="Tools">
-      <PhotoButton spot={spot} fullSize={check.leak_photo || check.tool === "leaks"} />
+      <PhotoButton spot={spot} fullSize={check.leak_photo || check.tools?.includes("leaks")} />
       <TorchTool />
       {check.recorder && <a class="tool" href={address("/visit", spot.visit, "/shutter")}><Icon name="sound" />Record it</a>}
-      {check.tool === "leaks" && <a class="tool" href={address("/visit", spot.visit, "/leaks", { check: check.id, place: spot.place })}><Icon name="torch" />Find leaks</a>}
-      {check.tool && check.tool !== "leaks" && <a class="tool" href={address("/visit", spot.visit, "/measure", check.tool, { check: check.id })}><Icon name="ruler" />Measure</a>}
+      {check.tools?.includes("leaks") && <a class="tool" href={address("/visit", spot.visit, "/leaks", { check: check.id, place: spot.place })}><Icon name="torch" />Find leaks</a>}
+      {check.tools?.filter((tool) => tool !== "leaks").map((tool) => <a key={tool} class="tool" href={address("/visit", spot.visit, "/measure", tool, { check: check.id, place: spot.place })}><Icon name="ruler" />Measure</a>)}
       {check.leak_photo && <Tool icon="eye" onClick={() => setDark(true)}>Red dark</Tool>}
       <Tool icon="pen" pressed={hasWords} onClick={onWords}>Words</Tool>
       <Tool icon="cross" onClick={onLeaveOut}>Does not apply</Tool>

@@ -8,7 +8,8 @@ const TOOLS: readonly { address: string; icon: IconName; title: string; says: st
   { address: "#/bench/focus", icon: "ruler", title: "Screen and film", says: "Does the screen focus where the film lies, and what to shim" },
   { address: "#/bench/aperture", icon: "lens", title: "Aperture", says: "The true stop against its mark; which scale it is" },
   { address: "#/bench/bellows", icon: "bellows", title: "Bellows and reach", says: "Infinity, nearest, longer exposure" },
-  { address: "#/bench/coverage", icon: "eye", title: "Coverage and mounting", says: "Circle over picture, rise and shift; hole and board" },
+  { address: "#/bench/coverage", icon: "eye", title: "Coverage", says: "Circle over picture, both ways up; rise and shift" },
+  { address: "#/bench/mounting", icon: "box", title: "Mounting and boards", says: "Hole, thread, board; what an adapter would have to do" },
   { address: "#/bench/straightness", icon: "hash", title: "Straight and square", says: "Standards, slides, dividers by gap and feeler" },
 ];
 

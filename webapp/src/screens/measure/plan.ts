@@ -33,15 +33,19 @@ export function mmIn(words: Words, id: string, unit: LengthUnit): number | null 
   return text === "" ? null : parseLength(text, unit);
 }
 
+/** A doubt, and whether the figure is a length at all, so that it may be kept on purpose. */
+export type Asking = Doubt & { readonly keep: boolean };
+
 /** What to ask about a typed length at once; null where it may well be, or nothing is typed. */
-export function doubtIn(words: Words, asked: Asked, unit: LengthUnit, { measures }: Pick<Catalogue, "measures">): Doubt | null {
+export function doubtIn(words: Words, asked: Asked, unit: LengthUnit, { measures }: Pick<Catalogue, "measures">): Asking | null {
   const measure = measures.find((one) => one.id === asked.measure);
   if (!measure) return null;
   try {
     const mm = mmIn(words, asked.id, unit);
-    return mm === null ? null : plausible(measure, mm);
+    const doubt = mm === null ? null : plausible(measure, mm);
+    return doubt && { ...doubt, keep: true };
   } catch (error) {
-    return { message: (error as Error).message };
+    return { message: (error as Error).message, keep: false };
   }
 }
 

@@ -10,21 +10,23 @@ import { NotYet } from "./not_yet.tsx";
 import { type Desk, ToolFrame } from "./tool_frame.tsx";
 
 const CORNERS = ["top_left", "top_right", "bottom_left", "bottom_right"] as const;
+const SLIDE_CHECK = "holders.light.slide";
 const PLAN: readonly Asked[] = [
   ...CORNERS.map((corner): Asked => ({ id: corner, measure: "gap_mm", label: `Gap between the standards, ${corner.replaceAll("_", " ")}`, reading: { check: "camera.movements.zero", reading: "gap", place: `corner=${corner}` } })),
-  { id: "slide", measure: "feeler_mm", label: "Under a slide on a flat table", hint: "What just slips under its highest spot", optional: true },
+  { id: "slide", measure: "feeler_mm", label: "Under a slide on a flat table", hint: "What just slips under its highest spot", reading: { check: SLIDE_CHECK, reading: "slide_gap" }, optional: true },
   { id: "divider", measure: "feeler_mm", label: "Under a straightedge on the divider", hint: "At its deepest spot", optional: true },
 ];
 
-/** At a check only what belongs to its piece is asked for. */
-function planFor(check: string | undefined): readonly Asked[] {
+/** At a check only what belongs to its piece is asked for; a slide is the one of the holder and side looked at. */
+function planFor(check: string | undefined, place: string): readonly Asked[] {
+  if (check === SLIDE_CHECK) return PLAN.filter(({ id }) => id === "slide").map((one) => ({ ...one, optional: false, reading: { ...one.reading!, place } }));
   if (check?.startsWith("camera.")) return PLAN.filter(({ optional }) => !optional);
-  return check?.startsWith("holders.") ? PLAN.filter(({ optional }) => optional) : PLAN;
+  return check?.startsWith("holders.") ? PLAN.filter(({ id }) => id === "divider") : PLAN;
 }
 
 export default function Straightness(input: ScreenInput) {
   return (
-    <ToolFrame input={input} name="straightness" title="Straight and square" withTool plan={planFor(input.query["check"])} about="Four gaps with everything at zero; a feeler under a slide; a straightedge over a divider."
+    <ToolFrame input={input} name="straightness" title="Straight and square" withTool plan={planFor(input.query["check"], input.query["place"] ?? "")} about="Four gaps with everything at zero; a feeler under a slide; a straightedge over a divider."
       choices={({ words, set, catalogue }) => <PickField label="Format" value={words["format"] ?? "4x5"} options={catalogue.formats.map(({ id, title }) => ({ value: id, label: title }))} onPick={(format) => set({ format })} />}>
       {(desk) => <Result {...desk} />}
     </ToolFrame>

@@ -60,10 +60,14 @@ function AtTheBench(props: ToolProps) {
 function InVisit({ visit, ...props }: ToolProps & { visit: string }) {
   const ready = useVisit(visit);
   const store = useStore();
+  // What no reading takes (a focal length in mind, a figure still in doubt) waits on this phone, for the visit last measured at.
+  const slot = `${props.name} in a visit`;
+  const sheet = useLive(async (from) => ((await from.meta.get("bench_sheets")) ?? {})[slot] ?? {}, [slot]);
   if (ready === null) return <Missing />;
-  if (!ready) return <Waiting />;
+  if (!ready || !sheet) return <Waiting />;
   const { view, catalogue } = ready;
   const check = props.input.query["check"];
+  const hold = async (words: Words) => store.meta.set("bench_sheets", { ...((await store.meta.get("bench_sheets")) ?? {}), [slot]: { ...words, visit } });
   const format = view.piece.values["format"] as string | null | undefined;
   const keep = ({ reading, measure }: Asked, text: string, unit: LengthUnit, tool: Desk["tool"]) => {
     if (!reading || text.trim() === "") return;
@@ -72,12 +76,16 @@ function InVisit({ visit, ...props }: ToolProps & { visit: string }) {
     const save = () => saveReading(store, spot, reading.reading, { ...typed, instrument: { kind: tool.id, resolution_mm: tool.resolution_mm } }).catch((error: unknown) => tellFailure(error, () => void save()));
     void save();
   };
-  return <Fields {...props} start={{ ...(format ? { format } : {}), ...wordsOf(props.plan, view.readings) }} catalogue={catalogue} over={pieceTitle(view.piece)}
-    back={check ? address("/visit", visit, "/check", check) : address("/visit", visit)} backWord="Back to the check" onKeep={keep} />;
+  const read = wordsOf(props.plan, view.readings);
+  return <Fields {...props} start={{ ...(sheet["visit"] === visit ? sheet : {}), ...(format ? { format } : {}), ...read }} sure={read} catalogue={catalogue} over={pieceTitle(view.piece)}
+    back={check ? address("/visit", visit, "/check", check, { place: props.input.query["place"] }) : address("/visit", visit)} backWord="Back to the check" onKeep={keep}
+    onWords={(words) => { hold(words).catch((error: unknown) => tellFailure(error)); }} />;
 }
 
 interface FieldsProps extends ToolProps {
   start: Words;
+  /** Kept on purpose before, so not asked about again. */
+  sure?: Words;
   catalogue: Catalogue;
   over: string;
   back: string;
@@ -86,10 +94,11 @@ interface FieldsProps extends ToolProps {
   onKeep?: (asked: Asked, text: string, unit: LengthUnit, tool: Desk["tool"]) => void;
 }
 
-function Fields({ title, about, plan, withTool, choices, children, start, catalogue, over, back, backWord, onWords, onKeep }: FieldsProps) {
+function Fields({ title, about, plan, withTool, choices, children, start, sure: known = {}, catalogue, over, back, backWord, onWords, onKeep }: FieldsProps) {
   const store = useStore();
   const unit = useLive(async (from) => (await from.meta.get("unit")) ?? "mm", []);
   const [words, setWords] = useState(start);
+  const [sure, setSure] = useState(known);
   if (unit === undefined) return <Waiting />;
   const set = (change: Record<string, string>) => {
     const next = { ...words, ...change };
@@ -113,14 +122,20 @@ function Fields({ title, about, plan, withTool, choices, children, start, catalo
         {withTool && <PickField label="Read with" value={tool.id} options={instruments.map((one) => ({ value: one.id, label: `${one.title}: ${one.hint}` }))} onPick={(id) => set({ tool: id })} />}
         {plan.map((asked) => {
           const length = lengths.includes(asked);
-          const doubt = doubtIn(words, asked, unit, catalogue);
+          const text = words[asked.id] ?? "";
+          const doubt = sure[asked.id] === text ? null : doubtIn(words, asked, unit, catalogue);
           const keep = (text: string) => onKeep?.(asked, text, unit, tool);
           const likely = doubt?.likely_unit;
           return (
             <div class="stack tight" key={asked.id}>
-              <TextField label={length ? `${asked.label} (${unit === "in" ? "inch" : "mm"})` : asked.label} hint={asked.hint} keyboard={length && unit === "mm" ? "decimal" : "text"} max={80} value={words[asked.id] ?? ""}
-                wrong={doubt?.message} onInput={(text) => set({ [asked.id]: text })} onDone={(text) => { if (!doubtIn({ [asked.id]: text }, asked, unit, catalogue)) keep(text); }} />
-              {likely && likely !== typedIn(words[asked.id]!, unit).unit && <Button onClick={() => { const text = `${typedIn(words[asked.id]!, unit).text} ${likely}`; set({ [asked.id]: text }); keep(text); }}>It was {likely === "in" ? "inches" : "millimetres"}</Button>}
+              <TextField label={length ? `${asked.label} (${unit === "in" ? "inch" : "mm"})` : asked.label} hint={asked.hint} keyboard={length && unit === "mm" ? "decimal" : "text"} max={80} value={text}
+                wrong={doubt?.message} onInput={(typed) => set({ [asked.id]: typed })} onDone={(done) => { if (!doubtIn({ [asked.id]: done }, asked, unit, catalogue)) keep(done); }} />
+              {doubt?.keep && (
+                <div class="row">
+                  {likely && likely !== typedIn(text, unit).unit && <Button onClick={() => { const meant = `${typedIn(text, unit).text} ${likely}`; set({ [asked.id]: meant }); keep(meant); }}>It was {likely === "in" ? "inches" : "millimetres"}</Button>}
+                  <Button onClick={() => { setSure({ ...sure, [asked.id]: text }); keep(text); }}>Keep it as typed</Button>
+                </div>
+              )}
             </div>
           );
         })}
