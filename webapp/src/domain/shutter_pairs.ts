@@ -21,15 +21,27 @@ type Span = readonly number[];
 /** A click so close before the closing one is part of it. */
 const FOLLOWS_BEFORE_MS = 0.5;
 
-/** Places of one or two features in their list (-1: no other), and the weight of their product. */
-type Term = readonly [one: number, other: number, weight: number];
+// A list and not an object: a phone works these out for each of up to 780 pairs, twice.
+const FEATURES = [
+  "level_open", "level_close", "below_loudest_open", "below_loudest_close", "balance", "jump_open", "jump_close",
+  "slow", "fast", "near_mark", "top_speed", "inside", "after", "before", "release", "release_level", "rebound",
+  "bounces", "follows", "buzz", "unusual", "crowd", "noise_before", "noise_after", "neighbours", "busy", "last",
+  "early", "lively", "fall", "fall_open", "gap",
+];
+
+/** Places of one or two features (-1: no other) and the weight of their product, term by term. */
+interface Terms {
+  readonly bias: number;
+  readonly one: Int32Array;
+  readonly other: Int32Array;
+  readonly weight: Float64Array;
+}
 
 /** All pairs of the strongest clicks that are long and short enough, scored; `markedS` null = speed not known. */
 export function findPairs(signal: Signal, clicks: readonly Click[], markedS: number | null, constants: TimingConstants): Pair[] {
   const strongest = strongestClicks(clicks, constants);
   const weights = markedS === null ? constants.weights.unmarked : constants.weights.marked;
-  // By place, not by name: a phone does this for each of up to 780 pairs.
-  let [short, long]: [Term[], Term[]] = [[], []];
+  const [short, long] = [terms(weights.short), terms(weights.long)];
   const longFromS = constants.features.long_ms / 1000;
   const look = new Look(signal, strongest, markedS, constants.features);
   const pairs: Pair[] = [];
@@ -37,29 +49,26 @@ export function findPairs(signal: Signal, clicks: readonly Click[], markedS: num
     for (const close of strongest.slice(index + 1)) {
       const openTimeS = (close.at - open.at) / signal.rateHz;
       if (!isPossible(openTimeS, markedS, constants.pairs)) continue;
-      const features = look.features(open, close);
-      if (pairs.length === 0) [short, long] = [weights.short, weights.long].map((one) => terms(one, Object.keys(features))) as [Term[], Term[]];
-      const values = Object.values(features);
-      const score = openTimeS > longFromS ? weights.long.bias + weighed(values, long) : weights.short.bias + weighed(values, short);
+      const score = weighed(look.features(open, close), openTimeS > longFromS ? long : short);
       pairs.push({ open, close, openS: open.at / signal.rateHz, closeS: close.at / signal.rateHz, openTimeS, score });
     }
   });
   return pairs;
 }
 
-/** The weights taken apart: one named "one*other" is of the product of two features; `names`: of the features, in their order. */
-function terms(weights: Weights, names: readonly string[]): Term[] {
-  return Object.entries(weights)
-    .filter(([name]) => name !== "bias")
-    .map(([name, weight]) => {
-      const [one, other] = name.split("*");
-      return [names.indexOf(one!), other === undefined ? -1 : names.indexOf(other), weight] as const;
-    });
+/** The weights taken apart: one named "one*other" is of the product of two features. */
+function terms(weights: Weights): Terms {
+  const named = Object.entries(weights).filter(([name]) => name !== "bias");
+  const place = (index: number) => Int32Array.from(named, ([name]) => FEATURES.indexOf(name.split("*")[index] ?? ""));
+  return { bias: weights.bias, one: place(0), other: place(1), weight: Float64Array.from(named, ([, weight]) => weight) };
 }
 
-function weighed(values: readonly number[], of: readonly Term[]): number {
-  let total = 0;
-  for (const [one, other, weight] of of) total += weight * values[one]! * (other < 0 ? 1 : values[other]!);
+function weighed(values: readonly number[], { bias, one, other, weight }: Terms): number {
+  let total = bias;
+  for (let term = 0; term < weight.length; term += 1) {
+    const place = other[term]!;
+    total += weight[term]! * values[one[term]!]! * (place < 0 ? 1 : values[place]!);
+  }
   return total;
 }
 
@@ -120,8 +129,8 @@ class Look {
     }
   }
 
-  /** The features of a pair; one that cannot be told is 0. */
-  features(open: Click, close: Click): Record<string, number> {
+  /** The features of a pair in the order of FEATURES; one that cannot be told is 0. */
+  features(open: Click, close: Click): number[] {
     const { is, ms, signal, markedS } = this;
     const timeMs = (close.at - open.at) / ms;
     const offStops = markedS === null ? 0 : Math.log2(timeMs / 1000 / markedS);
@@ -131,40 +140,40 @@ class Look {
     const inset = is.buzz_inset_ms * ms;
     const buzzDb = meanDb(signal, open.at + inset, close.at - inset, NaN);
     const [leastBuzz, mostBuzz] = is.buzz_db as [number, number];
-    return {
-      level_open: Math.min(open.levelDb, is.level_most_db) / 10,
-      level_close: Math.min(close.levelDb, is.level_most_db) / 10,
-      below_loudest_open: (open.levelDb - this.loudestDb) / 10,
-      below_loudest_close: (close.levelDb - this.loudestDb) / 10,
-      balance: Math.min(Math.abs(close.levelDb - open.levelDb - is.balance_db), is.rival_most_db) / 10,
-      jump_open: Math.min(open.jumpDb, is.jump_most_db) / 10,
-      jump_close: Math.min(close.jumpDb, is.jump_most_db) / 10,
-      slow: clip(offStops, 0, 2),
-      fast: clip(-offStops, 0, 2),
-      near_mark: markedS === null ? 0 : clip(1 - Math.abs(offStops) / is.near_stops, 0, 1),
-      top_speed: markedS !== null && markedS < is.top_speed_s ? clip(offStops, -1, 1) : 0,
-      inside: this.rival(around.insideDb, Math.min(open.levelDb, close.levelDb)),
-      after: this.rival(after.strongestDb, close.levelDb),
-      before: this.rival(before.strongestDb, open.levelDb),
-      release: before.release ? 1 : 0,
-      release_level: this.company(before.strongestDb, open.levelDb),
-      rebound: this.company(around.reboundDb, open.levelDb),
-      bounces: this.company(after.strongestDb, close.levelDb),
-      follows: this.company(around.followsDb, open.levelDb),
-      buzz: timeMs > is.buzz_from_ms ? orZero(clip(buzzDb - Math.max(before.quietDb, after.quietDb), leastBuzz, mostBuzz)) / 10 : 0,
-      unusual: Math.abs(Math.log10(timeMs / 1000 / is.usual_s)),
-      crowd: Math.min(around.between, is.crowd_most) / 2,
-      noise_before: clip(before.quietDb - signal.floorDb, 0, is.quiet_most_db) / 10,
-      noise_after: clip(after.quietDb - signal.floorDb, 0, is.quiet_most_db) / 10,
-      neighbours: Math.min(around.neighbours, is.neighbour_most) / 3,
-      busy: Math.min(around.busy, is.busy_most) / 5,
-      last: around.isLast ? 1 : 0,
-      early: this.rival(around.earlyDb, open.levelDb),
-      lively: Math.min(this.lively, is.lively_most) * 10,
-      fall: after.fallDb / 10,
-      fall_open: timeMs > is.long_ms ? before.fallDb / 10 : 0,
-      gap: orZero(clip(this.quietDb(open, is.gap_ms) - buzzDb, is.gap_least_db, 0)) / 10,
-    };
+    return [
+      Math.min(open.levelDb, is.level_most_db) / 10, // level_open
+      Math.min(close.levelDb, is.level_most_db) / 10, // level_close
+      (open.levelDb - this.loudestDb) / 10, // below_loudest_open
+      (close.levelDb - this.loudestDb) / 10, // below_loudest_close
+      Math.min(Math.abs(close.levelDb - open.levelDb - is.balance_db), is.rival_most_db) / 10, // balance
+      Math.min(open.jumpDb, is.jump_most_db) / 10, // jump_open
+      Math.min(close.jumpDb, is.jump_most_db) / 10, // jump_close
+      clip(offStops, 0, 2), // slow
+      clip(-offStops, 0, 2), // fast
+      markedS === null ? 0 : clip(1 - Math.abs(offStops) / is.near_stops, 0, 1), // near_mark
+      markedS !== null && markedS < is.top_speed_s ? clip(offStops, -1, 1) : 0, // top_speed
+      this.rival(around.insideDb, Math.min(open.levelDb, close.levelDb)), // inside
+      this.rival(after.strongestDb, close.levelDb), // after
+      this.rival(before.strongestDb, open.levelDb), // before
+      before.release ? 1 : 0, // release
+      this.company(before.strongestDb, open.levelDb), // release_level
+      this.company(around.reboundDb, open.levelDb), // rebound
+      this.company(after.strongestDb, close.levelDb), // bounces
+      this.company(around.followsDb, open.levelDb), // follows
+      timeMs > is.buzz_from_ms ? orZero(clip(buzzDb - Math.max(before.quietDb, after.quietDb), leastBuzz, mostBuzz)) / 10 : 0, // buzz
+      Math.abs(Math.log10(timeMs / 1000 / is.usual_s)), // unusual
+      Math.min(around.between, is.crowd_most) / 2, // crowd
+      clip(before.quietDb - signal.floorDb, 0, is.quiet_most_db) / 10, // noise_before
+      clip(after.quietDb - signal.floorDb, 0, is.quiet_most_db) / 10, // noise_after
+      Math.min(around.neighbours, is.neighbour_most) / 3, // neighbours
+      Math.min(around.busy, is.busy_most) / 5, // busy
+      around.isLast ? 1 : 0, // last
+      this.rival(around.earlyDb, open.levelDb), // early
+      Math.min(this.lively, is.lively_most) * 10, // lively
+      after.fallDb / 10, // fall
+      timeMs > is.long_ms ? before.fallDb / 10 : 0, // fall_open
+      orZero(clip(this.quietDb(open, is.gap_ms) - buzzDb, is.gap_least_db, 0)) / 10, // gap
+    ];
   }
 
   /** One look at all other clicks: the strongest at each place between, and how many are as loud outside. */
