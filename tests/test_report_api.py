@@ -196,7 +196,7 @@ def test_what_the_sender_leaves_out_leaves_a_line_and_its_faults(book: Book, mad
     hidden = book.phone.http.get(path_of(ordered(book, piece=made["piece"], hidden_groups=["lens.shutter", "lens.glass"])) + "page").text
     assert "Left out by the sender" not in whole and 'class="chart"' in whole
     assert "Left out by the sender" in hidden and 'class="chart"' not in hidden and "photo/" not in hidden
-    verdict = re.compile(r'class="panel verdict".*?</section>', re.S)
+    verdict = re.compile(r'class="panel verdict".*?</section>', re.DOTALL)
     assert verdict.search(hidden)[0] == verdict.search(whole)[0]
     assert "left out by the sender</bdi>" in hidden, "what changed since the version before names it"
 

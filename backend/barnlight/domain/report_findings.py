@@ -6,6 +6,7 @@ from collections.abc import Collection, Iterable, Mapping
 from typing import Any
 
 from barnlight.domain.checks import applicable, places
+from barnlight.domain.report_photos import gallery
 from barnlight.domain.report_words import places_words, title_of
 
 SEEN = ("in_order", "worn", "faulty", "cannot_tell")
@@ -70,7 +71,7 @@ def _group(group: Mapping, checks: list[dict], piece: Mapping, answers: list[dic
         entries = _entries(check, piece, answers, catalogue)
         own = [picture for picture in pictures if picture["check"] == check["id"]]
         if own or any(not entry["plain"] for entry in entries):
-            cards.append({"card_title": check["title"], "anchor": anchor(check["id"]), "entries": entries, "pictures": {"list": own} if own else None})
+            cards.append({"card_title": check["title"], "anchor": anchor(check["id"]), "entries": entries, "pictures": gallery(own)})
         else:
             fine += [{"fine_title": check["title"], "where": entry["where"], "words": _fine_words(entry)} for entry in entries]
     said = list(dict.fromkeys(one["words"] for one in fine))

@@ -11,6 +11,7 @@ from barnlight.domain.report_words import counted, listed, moment_day, place_wor
 from barnlight.domain.rounding import half_away
 
 SPOT_SHARE = 0.032
+MANY = 2
 
 
 def pictures(
@@ -30,6 +31,11 @@ def pictures(
     return [
         _picture(photo, marked.get(photo["id"], []), searched.get(photo["id"]), first + index, here, titles, catalogue) for index, photo in enumerate(shown)
     ]
+
+
+def gallery(shown: list[dict[str, Any]]) -> dict[str, Any] | None:
+    """Photos that stand together; many stand closer on paper."""
+    return {"list": shown, "many": len(shown) > MANY} if shown else None
 
 
 def left_out_words(photos: Iterable[Mapping], catalogue: Mapping) -> str:

@@ -12,7 +12,7 @@ from barnlight.domain.report_findings import fault_words, groups, wrong
 from barnlight.domain.report_fit import fit_figures
 from barnlight.domain.report_history import cautions, claims, film_tests, repairs
 from barnlight.domain.report_not_checked import not_checked
-from barnlight.domain.report_photos import left_out_words, pictures
+from barnlight.domain.report_photos import gallery, left_out_words, pictures
 from barnlight.domain.report_readings import readings_table
 from barnlight.domain.report_shutter import how_to_work, shutter_section, take_words
 from barnlight.domain.report_verdict import piece_facts, verdict_words
@@ -49,7 +49,7 @@ def piece_view(
         "verdict": verdict_words(piece, sample, judged, catalogue),
         "not_checked": not_checked(piece, answers, judged, catalogue),
         "wrong": _wrong(piece, answers, wrong(judged, catalogue), catalogue),
-        "pictures": _some([picture for picture in shown if picture["check"] not in looked_for]),
+        "pictures": gallery([picture for picture in shown if picture["check"] not in looked_for]),
         "all_pictures": [{"number": one["number"], "hash": one["hash"]} for one in shown if not one["missing"]],
         "left_out_photos": left_out_words(records.get("photo", []), catalogue),
         "hidden": _hidden_titles(piece, hidden, catalogue),

@@ -35,15 +35,7 @@ def verdict_words(piece: Mapping, sample: Mapping | None, judged: Mapping, catal
     by_id = {check["id"]: check for check in catalogue["checks"]}
     up_to = judged["range"]["up_to"]
     own = (piece.get("parts_only") or {}).get("reason") or ""
-    drove = [
-        {
-            "what": by_id[one["check"]]["title"],
-            "where": places_words([one["place"]], catalogue),
-            "faults_line": "; ".join(words["fault"] for words in fault_words(by_id[one["check"]], one["faults"])) or "fault not named",
-            "link": anchor(one["check"]),
-        }
-        for one in judged["drove"]
-    ]
+    drove = [_drove(by_id[check], own, catalogue) for check, own in _by_check(judged["drove"]).items()]
     return {
         "id": word,
         "words": title_of(terms, word),
@@ -54,6 +46,23 @@ def verdict_words(piece: Mapping, sample: Mapping | None, judged: Mapping, catal
         "unlooked": _unlooked_words(len(judged["unlooked"])) if word == "not_proven" else "",
         "holders": _holder_words(judged["holders"]) if judged["holders"] else "",
         "sample": _sample_words(sample),
+    }
+
+
+def _by_check(findings: list[dict]) -> dict[str, list[dict]]:
+    found: dict[str, list[dict]] = {}
+    for one in findings:
+        found.setdefault(one["check"], []).append(one)
+    return found
+
+
+def _drove(check: Mapping, findings: list[dict], catalogue: Mapping) -> dict[str, str]:
+    named = fault_words(check, [fault for one in findings for fault in one["faults"]])
+    return {
+        "what": check["title"],
+        "where": places_words([one["place"] for one in findings], catalogue),
+        "faults_line": "; ".join(words["fault"] for words in named) or "fault not named",
+        "link": anchor(check["id"]),
     }
 
 

@@ -89,7 +89,15 @@ def _looked_words(session: Mapping | None, pieces: list[dict], catalogue: Mappin
 
 
 def _lot_line(piece: Mapping) -> dict[str, Any]:
-    return {"lot_title": piece["title"], "lot_link": piece["piece_anchor"], "lot_verdict": piece["verdict"]["words"], "lot_open": piece["not_checked"]["count"]}
+    verdict, missed, wrong = piece["verdict"], piece["not_checked"], piece["wrong"]
+    faults = [fault["fault"] for effect in (wrong or {"list": []})["list"] for item in effect["items"] for fault in item["faults"]]
+    hang = sum(len(reason["list"]) for reason in (missed["stopping"] or {"reasons": []})["reasons"])
+    return {
+        "lot_title": piece["title"], "lot_link": piece["piece_anchor"], "lot_number": piece["number"],
+        "lot_verdict": verdict["words"], "lot_range": " ".join(words for words in (verdict["range"], verdict["holders"]) if words),
+        "lot_wrong": "; ".join(dict.fromkeys(faults)) or "no fault seen in what was looked at",
+        "lot_missed": f"{missed['count']} of {missed['of']} looks" + (f", {hang} that a picture hangs on" if hang else ""),
+    }  # fmt: skip
 
 
 def _hashes(pieces: list[dict]) -> list[dict[str, str]]:

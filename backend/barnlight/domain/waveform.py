@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Mapping, Sequence
 from typing import Any
@@ -34,7 +35,7 @@ def wave(samples: Sequence[float], rate_hz: float, open_s: float | None, close_s
         first = min(max(0, math.floor((open_s - beside) * rate_hz)), len(heard) - 1)
         last = max(min(len(heard), math.ceil((close_s + beside) * rate_hz)), first + 1)
     starts = [first + (last - first) * column // COLUMNS for column in range(COLUMNS + 1)]
-    peaks = [float(heard[start : max(start + 1, end)].max()) for start, end in zip(starts, starts[1:], strict=False)]
+    peaks = [float(heard[start : max(start + 1, end)].max()) for start, end in itertools.pairwise(starts)]
     most = max(peaks)
     return {"from_s": first / rate_hz, "to_s": last / rate_hz, "heights": [int(half_away(LOUDEST * peak / most, 0)) if most else 0 for peak in peaks]}
 

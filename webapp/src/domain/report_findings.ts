@@ -2,9 +2,9 @@
 
 import type { Catalogue, Check } from "./catalogue.ts";
 import { applicable, places } from "./checks.ts";
-import type { Picture } from "./report_photos.ts";
+import { gallery, type Picture } from "./report_photos.ts";
 import type { ReportAnswer, ReportPiece } from "./report_records.ts";
-import { distinct, placesWords, some, titleOf } from "./report_words.ts";
+import { distinct, placesWords, titleOf } from "./report_words.ts";
 import type { Finding, Verdict } from "./verdict.ts";
 
 type Shared = Pick<Catalogue, "checks" | "terms" | "groups">;
@@ -67,7 +67,7 @@ function groupOf(title: string, checks: readonly Check[], piece: ReportPiece, an
   const said = distinct(fine.map(({ words }) => words)).map((words) => ({ fine_words: words, list: fine.filter((one) => one.words === words) }));
   return {
     group_title: title,
-    cards: telling.map(({ check, entries, own }) => ({ card_title: check.title, anchor: anchor(check.id), entries, pictures: some(own) })),
+    cards: telling.map(({ check, entries, own }) => ({ card_title: check.title, anchor: anchor(check.id), entries, pictures: gallery(own) })),
     fine: said.length > 0 ? { said } : null,
     hidden: "",
   };

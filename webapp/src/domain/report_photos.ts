@@ -8,6 +8,7 @@ import { byKey, counted, distinct, listed, momentDay, placeWords, some, titleOf 
 import { halfAway } from "./rounding.ts";
 
 const SPOT_SHARE = 0.032;
+const MANY = 2;
 
 type File = NonNullable<ReportPhoto["file"]>;
 export type Picture = ReturnType<typeof pictureOf>;
@@ -23,6 +24,11 @@ export function pictures(photos: readonly ReportPhoto[], spots: readonly ReportS
     .filter((photo) => photo.file && !photo.left_out)
     .sort(byKey((photo) => [photo.taken?.ms ?? 0, photo.id]))
     .map((photo, index) => pictureOf(photo, photo.file!, spots.filter((spot) => spot.photo === photo.id && spot.at), leaks.findLast((one) => one.photo === photo.id), first + index, here, catalogue));
+}
+
+/** Photos that stand together; many stand closer on paper. */
+export function gallery(shown: readonly Picture[]): { list: readonly Picture[]; many: boolean } | null {
+  return shown.length > 0 ? { list: shown, many: shown.length > MANY } : null;
 }
 
 /** How many photos the sender left out, and of what. */

@@ -8,7 +8,7 @@ import { faultWords, groups, wrong } from "./report_findings.ts";
 import { fitFigures } from "./report_fit.ts";
 import { cautions, claims, filmTests, repairs } from "./report_history.ts";
 import { notChecked } from "./report_not_checked.ts";
-import { leftOutWords, pictures } from "./report_photos.ts";
+import { gallery, leftOutWords, pictures } from "./report_photos.ts";
 import { readingsTable } from "./report_readings.ts";
 import type { OwnRecords, ReportAnswer, ReportPiece, ReportVisit } from "./report_records.ts";
 import { howToWork, type Measured, shutterSection, takeWords, type Waves } from "./report_shutter.ts";
@@ -51,7 +51,7 @@ export function pieceView(index: number, piece: ReportPiece, visits: readonly Re
     verdict: verdictWords(piece, sample, judged, catalogue),
     not_checked: notChecked(piece, answers, judged, catalogue),
     wrong: wrongSection(piece, answers, wrong(judged, catalogue), catalogue),
-    pictures: some(shown.filter(({ check }) => !check || !lookedFor.includes(check))),
+    pictures: gallery(shown.filter(({ check }) => !check || !lookedFor.includes(check))),
     all_pictures: shown.filter(({ missing }) => !missing).map(({ number, hash }) => ({ number, hash })),
     left_out_photos: leftOutWords(records.photo, catalogue),
     hidden: hiddenTitles(piece, hidden, catalogue),

@@ -3,7 +3,7 @@
 import type { Catalogue } from "./catalogue.ts";
 import { anchor, faultWords } from "./report_findings.ts";
 import type { ReportPiece, ReportVisit } from "./report_records.ts";
-import { counted, GAP, listed, placesWords, some, titleOf } from "./report_words.ts";
+import { counted, distinct, GAP, listed, placesWords, some, titleOf } from "./report_words.ts";
 import { fixed } from "./rounding.ts";
 import type { HolderCount, Verdict } from "./verdict.ts";
 
@@ -33,13 +33,14 @@ export function verdictWords(piece: ReportPiece, sample: ReportVisit["sample"], 
   const term = catalogue.terms.verdicts.find(({ id }) => id === word)!;
   const upTo = judged.range.up_to;
   const own = piece.parts_only?.reason ?? "";
-  const drove = judged.drove.map((one) => {
-    const check = catalogue.checks.find(({ id }) => id === one.check)!;
+  const drove = distinct(judged.drove.map(({ check }) => check)).map((id) => {
+    const check = catalogue.checks.find((one) => one.id === id)!;
+    const own = judged.drove.filter((one) => one.check === id);
     return {
       what: check.title,
-      where: placesWords([one.place], catalogue),
-      faults_line: faultWords(check, one.faults).map(({ fault }) => fault).join("; ") || "fault not named",
-      link: anchor(one.check),
+      where: placesWords(own.map(({ place }) => place), catalogue),
+      faults_line: faultWords(check, own.flatMap(({ faults }) => faults)).map(({ fault }) => fault).join("; ") || "fault not named",
+      link: anchor(id),
     };
   });
   return {

@@ -91,7 +91,15 @@ function lookedWords(session: ReportSession | undefined, pieces: readonly PieceV
 }
 
 function lotLine(piece: PieceView) {
-  return { lot_title: piece.title, lot_link: piece.piece_anchor, lot_verdict: piece.verdict.words, lot_open: piece.not_checked.count };
+  const { verdict, not_checked: missed, wrong } = piece;
+  const faults = (wrong?.list ?? []).flatMap(({ items }) => items.flatMap((item) => item.faults.map(({ fault }) => fault)));
+  const hang = (missed.stopping?.reasons ?? []).reduce((sum, { list }) => sum + list.length, 0);
+  return {
+    lot_title: piece.title, lot_link: piece.piece_anchor, lot_number: piece.number,
+    lot_verdict: verdict.words, lot_range: [verdict.range, verdict.holders].filter((words) => words !== "").join(" "),
+    lot_wrong: distinct(faults).join("; ") || "no fault seen in what was looked at",
+    lot_missed: `${missed.count} of ${missed.of} looks${hang > 0 ? `, ${hang} that a picture hangs on` : ""}`,
+  };
 }
 
 function hashesOf(pieces: readonly PieceView[]): { what: string; hash: string }[] {
