@@ -11,7 +11,7 @@ import { Missing } from "../visit/missing.tsx";
 import { pieceTitle } from "../visit/piece_title.ts";
 import { type ReadyVisit, useVisit } from "../visit/use_visit.ts";
 import { FitList } from "./fit_list.tsx";
-import { pieceThing, useKit, useLot } from "./things.ts";
+import { useKit, useLot, usePieceThing } from "./things.ts";
 
 export default function FitScreen({ params }: ScreenInput) {
   const ready = useVisit(params["visit"]!);
@@ -24,9 +24,9 @@ function ReadyFit({ ready: { view, catalogue } }: { ready: ReadyVisit }) {
   const unit = useLive(async (from) => (await from.meta.get("unit")) ?? "mm", []);
   const kit = useKit();
   const lot = useLot(view, catalogue);
+  const thing = usePieceThing(view.piece, catalogue);
   const frame = { title: "Does it fit?", over: pieceTitle(view.piece), back: address("/visit", view.visit.id), backWord: "Back to the piece" };
-  if (!unit || !kit || !lot) return <Screen {...frame}><Waiting /></Screen>;
-  const thing = pieceThing({ piece: view.piece }, view.readings, catalogue);
+  if (!unit || !kit || !lot || thing === undefined) return <Screen {...frame}><Waiting /></Screen>;
   if (!thing) return <Screen {...frame}><Note tone="tell"><p>Cameras, lenses, holders and lens boards are held against each other. This piece has nothing to hold.</p></Note></Screen>;
   const missing = missingFacts(thing.kind, thing.facts, catalogue);
   const own = () => {

@@ -5,12 +5,12 @@ import { Button } from "../../ui/button.tsx";
 import { address } from "../../ui/route.ts";
 import type { VisitView } from "../visit/view.ts";
 import { countWords } from "./kit_words.ts";
-import { pieceThing, useKit, useLot } from "./things.ts";
+import { useKit, useLot, usePieceThing } from "./things.ts";
 
 export function FitLine({ view, catalogue }: { view: VisitView; catalogue: Catalogue }) {
   const kit = useKit();
   const lot = useLot(view, catalogue);
-  const thing = pieceThing({ piece: view.piece }, view.readings, catalogue);
+  const thing = usePieceThing(view.piece, catalogue);
   if (!thing || !kit || !lot) return null;
   // The words of single answers are not shown here, so the unit does not matter.
   const words = countWords(fitWithKit(thing, [...kit, ...lot], catalogue, "mm"));

@@ -3,8 +3,7 @@ import { apertureError, equivalentDiameter, focalFigure, fNumber, polygonArea, s
 import { MM_PER_INCH } from "../../domain/lengths.ts";
 import { recogniseScale, stopNumber } from "../../domain/iris_scale.ts";
 import { fixed } from "../../domain/rounding.ts";
-import { type Figure, readFigure } from "../../domain/uncertainty.ts";
-import { useState } from "preact/hooks";
+import { type Figure, readFigure, standardU } from "../../domain/uncertainty.ts";
 import { PickField } from "../../ui/field.tsx";
 import type { ScreenInput } from "../../ui/screen_input.ts";
 import { lengthWords } from "./figure_words.ts";
@@ -41,16 +40,8 @@ export default function Aperture(input: ScreenInput) {
   );
 }
 
-/** A width from taps on a photo brings its own interval; typing another one lets it go. */
-function Result({ words, unit, catalogue, tool, set }: Desk) {
-  const [photo, setPhoto] = useState<{ figure: Figure; text: string } | null>(null);
-  const tapped = photo && photo.text === words["pupil"] ? photo.figure : null;
-  const take = (pupil: Figure | null) => {
-    if (!pupil) return;
-    const text = `${fixed(unit === "in" ? pupil.value / MM_PER_INCH : pupil.value, unit === "in" ? 3 : 2)} ${unit}`;
-    setPhoto({ figure: pupil, text });
-    set({ pupil: text });
-  };
+function Result({ words, unit, catalogue, readWith, put, visit }: Desk) {
+  const take = (pupil: Figure) => put("pupil", `${fixed(unit === "in" ? pupil.value / MM_PER_INCH : pupil.value, unit === "in" ? 3 : 2)} ${unit}`, asRuler(pupil));
   const marks = (words["marks"] ?? "").split(/[\s;]+/).filter(Boolean);
   const told = recogniseScale(marks, catalogue);
   const scaleId = words["scale"] || told.scale || "f";
@@ -61,7 +52,7 @@ function Result({ words, unit, catalogue, tool, set }: Desk) {
     const mark = words["mark"]?.trim();
     if (focal === null || pupil === null || !mark) return null;
     const wide = asRound(pupil, mmIn(words, "across", unit), words["edges"]?.trim() ?? "");
-    const read = tapped ?? readFigure(pupil, tool);
+    const read = readFigure(pupil, readWith("pupil"));
     const share = wide / pupil;
     const seen = { value: wide, low: read.low * share, high: read.high * share };
     const n = fNumber(focalFigure(focal, catalogue), seen);
@@ -69,11 +60,12 @@ function Result({ words, unit, catalogue, tool, set }: Desk) {
     return { n, seen, exact, error: apertureError(n, exact, catalogue) };
   });
   const scaleWords = marks.length === 0 ? null : told.scale ? `By its marks: ${scale.title}.` : told.may_be.length > 1 ? "The marks fit more than one scale." : "The marks follow none of the scales known here.";
+  const odd = told.odd.length > 0 ? ` Not a number: ${told.odd.join(", ")}.` : "";
   return (
     <section class="stack" aria-labelledby="result">
-      <PupilPhoto unit={unit} onPupil={take} />
+      <PupilPhoto unit={unit} spot={visit === null ? null : { visit, check: CHECK, place: "" }} onPupil={take} />
       <h2 id="result">What it comes to</h2>
-      {scaleWords && <p>{scaleWords}{scale.counts_exposure && ` A mark of ${words["mark"] || "16"} there is f/${fixed(stopNumber(words["mark"] || "16", "uniform", catalogue), 1)}.`}</p>}
+      {scaleWords && <p>{scaleWords}{odd}{scale.counts_exposure && ` A mark of ${words["mark"] || "16"} there is f/${fixed(stopNumber(words["mark"] || "16", "uniform", catalogue), 1)}.`}</p>}
       {found && "value" in found ? (
         <div class="card lit stack tight">
           <p><strong class="figures">f/{fixed(found.value.n.value, 2)}</strong> (f/{fixed(found.value.n.low, 2)} to f/{fixed(found.value.n.high, 2)}), marked for f/{fixed(found.value.exact, 2)}</p>
@@ -84,6 +76,14 @@ function Result({ words, unit, catalogue, tool, set }: Desk) {
       <p class="small soft">{found && "value" in found && `Hole ${lengthWords(found.value.seen, unit)}. `}The focal length is taken as marked, ±5 % (a metrology newspaper on a national inspection rule, fair); real marked stops may be off by 10 % in exposure (Washer 1948, J. SMPE 51(3), sure). {scale.title}: {scale.source} ({scale.sureness}).</p>
     </section>
   );
+}
+
+// A reading's step can be at most this, by the shape of its record.
+const WIDEST_STEP_MM = 10;
+
+/** The ruler in a photo as an instrument: its step is what gives the interval that the taps left. */
+function asRuler(pupil: Figure) {
+  return { id: "ruler", resolution_mm: Math.min(WIDEST_STEP_MM, Number(fixed(standardU(pupil) * 2 * Math.sqrt(3), 3))), repeatability_mm: 0 };
 }
 
 /** The diameter of the round hole that lets as much light through, in mm. */

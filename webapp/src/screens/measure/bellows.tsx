@@ -33,12 +33,12 @@ export default function Bellows(input: ScreenInput) {
   );
 }
 
-function Result({ words, unit, catalogue, tool }: Desk) {
+function Result({ words, unit, catalogue, readWith }: Desk) {
   const found = reckon(() => {
     const [shortest, longest, focal] = [mmIn(words, "shortest", unit), mmIn(words, "longest", unit), mmIn(words, "focal", unit)];
     if (shortest === null || longest === null || focal === null) return null;
     const flange = mmIn(words, "flange", unit);
-    const drawn = reach(readFigure(shortest, tool), readFigure(longest, tool), focalFigure(focal, catalogue), flange === null ? null : figure(flange, 0), mmIn(words, "free", unit));
+    const drawn = reach(readFigure(shortest, readWith("shortest")), readFigure(longest, readWith("longest")), focalFigure(focal, catalogue), flange === null ? null : figure(flange, 0), mmIn(words, "free", unit));
     const extension = mmIn(words, "extension", unit);
     return { drawn, factor: extension === null ? null : bellowsFactor(extension, focal) };
   });

@@ -120,8 +120,8 @@ function Measuring({ start, catalogue, over, back, backWord, screenHint, known, 
       <p class="soft">Both are measured from the face the holder sits on: to the screen, and to the divider the film lies on. Figures go for film holders that carry film on the divider.</p>
       <UnitPick unit={unit} onPick={(one) => { setTyped(unitsKept(words)); store.meta.set("unit", one).catch((error: unknown) => tellFailure(error)); }} />
       <FocusForm words={words} wrong={found && "wrong" in found ? found.wrong : {}} catalogue={catalogue} set={set} screenHint={screenHint} known={known}
-        onScreen={(text, as) => { if (sure("screen", text, as)) onScreen?.(text.trim(), as, words.tool); }}
-        onSheet={(text, as) => { if (sure("sheet", text, as)) onSheet?.(text.trim(), as, words.tool); }} />
+        onScreen={(text, as, onPurpose) => { if (onPurpose || sure("screen", text, as)) onScreen?.(text.trim(), as, words.tool); }}
+        onSheet={(text, as, onPurpose) => { if (onPurpose || sure("sheet", text, as)) onSheet?.(text.trim(), as, words.tool); }} />
       {found && "result" in found
         ? <FocusResults result={found.result} words={words} catalogue={catalogue} unit={unit} />
         : <Note tone="tell"><p>{found ? "Something typed above cannot be; it says there what." : "Type the depth of the screen, and what else is asked, to see what it comes to."}</p></Note>}

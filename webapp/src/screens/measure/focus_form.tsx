@@ -1,4 +1,5 @@
 // What is asked for screen and film: depth of the screen, what lies before it, the holder, the film and the disc that counts as sharp.
+import { useState } from "preact/hooks";
 import type { Catalogue } from "../../domain/catalogue.ts";
 import { showLength } from "../../domain/lengths.ts";
 import { fixed } from "../../domain/rounding.ts";
@@ -21,8 +22,8 @@ export interface FocusFormProps {
   catalogue: Catalogue;
   set: (change: Partial<FocusWords>) => void;
   /** Called once a depth of the screen, or a sheet's thickness, stands: the place to keep it. */
-  onScreen: (text: string, unit: "mm" | "in") => void;
-  onSheet: (text: string, unit: "mm" | "in") => void;
+  onScreen: (text: string, unit: "mm" | "in", onPurpose?: boolean) => void;
+  onSheet: (text: string, unit: "mm" | "in", onPurpose?: boolean) => void;
   /** Several points were measured at the check; they are changed there. */
   screenHint?: string;
   /** Holders measured already. */
@@ -32,12 +33,20 @@ export interface FocusFormProps {
 export function FocusForm({ words, wrong, catalogue, set, onScreen, onSheet, screenHint, known }: FocusFormProps) {
   const unitWord = words.unit === "in" ? "inch" : "mm";
   const published = standardDivider(words.format, catalogue) !== null;
+  const [sure, setSure] = useState<readonly string[]>([]);
   const asked = (field: "screen" | "sheet" | "divider" | "film", text: string, take: (text: string, unit: "mm" | "in") => void) => {
     const unit = field === "film" ? "mm" : words.unit;
-    const doubt = doubtOf(field, text, unit, catalogue);
+    const key = `${field} ${text}`;
+    const doubt = sure.includes(key) ? null : doubtOf(field, text, unit, catalogue);
+    const keep = doubt?.keep && <Button onClick={() => { setSure([...sure, key]); if (field === "screen") onScreen(text, unit, true); if (field === "sheet") onSheet(text, unit, true); }}>Keep it as typed</Button>;
     return {
       wrong: wrong[field] ?? doubt?.message ?? null,
-      mend: doubt?.likely_unit && doubt.likely_unit !== unit ? <Button onClick={() => take(text, doubt.likely_unit!)}>It was {doubt.likely_unit === "in" ? "inches" : "millimetres"}</Button> : null,
+      mend: (
+        <div class="row">
+          {doubt?.likely_unit && doubt.likely_unit !== unit && <Button onClick={() => take(text, doubt.likely_unit!)}>It was {doubt.likely_unit === "in" ? "inches" : "millimetres"}</Button>}
+          {keep}
+        </div>
+      ),
     };
   };
   const mended = (field: "screen" | "sheet" | "divider" | "film") => (text: string, unit: "mm" | "in") => {

@@ -2,8 +2,9 @@
 import type { Catalogue } from "../../domain/catalogue.ts";
 import { filmPlane, focusError, type FocusError, screenDepth, type Sheet } from "../../domain/focus.ts";
 import { circleOfConfusion, type Circle } from "../../domain/focus_blur.ts";
-import { type Doubt, type LengthUnit, parseLength, plausible } from "../../domain/lengths.ts";
+import { type LengthUnit, parseLength, plausible } from "../../domain/lengths.ts";
 import { type Figure, figure, type Instrument, meanFigure, positive, standardU } from "../../domain/uncertainty.ts";
+import type { Asking } from "./plan.ts";
 
 export type Between = "nothing" | "fresnel" | "clear_sheet" | "reversed";
 
@@ -41,12 +42,13 @@ export const USUAL_INDEX: Readonly<Record<Between, string>> = { nothing: "", fre
 const MEASURES: Readonly<Record<string, string>> = { screen: "glass_depth_mm", sheet: "sheet_mm", divider: "depth_mm", film: "film_mm" };
 
 /** What to ask about a length: null where it may well be, or where nothing is typed yet. */
-export function doubtOf(field: string, text: string, unit: LengthUnit, { measures }: Catalogue): Doubt | null {
+export function doubtOf(field: string, text: string, unit: LengthUnit, { measures }: Catalogue): Asking | null {
   if (text.trim() === "") return null;
   try {
-    return plausible(measures.find((one) => one.id === MEASURES[field])!, parseLength(text, unit));
+    const doubt = plausible(measures.find((one) => one.id === MEASURES[field])!, parseLength(text, unit));
+    return doubt && { ...doubt, keep: true };
   } catch (error) {
-    return { message: (error as Error).message };
+    return { message: (error as Error).message, keep: false };
   }
 }
 

@@ -10,7 +10,9 @@ export function FocusPicture({ result: { screen_mm, film_mm, found }, n, mark }:
   const order = screen.x <= film.x ? 1 : -1;
   const words = `To scale: at f/${mark} light comes to a point on the screen's plane, ${Math.abs(found.error_mm.value).toFixed(2)} mm ${found.error_mm.value < 0 ? "before" : "behind"} the film.`;
   return (
-    <svg class="focus-drawing" viewBox={`0 0 ${drawn.width} ${drawn.height}`} role="img" aria-label={words}>
+    <svg class="focus-drawing" viewBox={`0 0 ${drawn.width} ${drawn.height}`} role="img" aria-labelledby="cone-title cone-desc">
+      <title id="cone-title">Screen, film and the cone of light, to scale</title>
+      <desc id="cone-desc">{words}</desc>
       <rect class="span screen" x={Math.min(screen.x_low, screen.x_high)} y={top} width={Math.max(0.5, screen.x_high - screen.x_low)} height={bottom - top} />
       <rect class="span film" x={film.x_low} y={top} width={Math.max(0.5, film.x_high - film.x_low)} height={bottom - top} />
       <line class="axis" x1="0" x2={drawn.width} y1={drawn.axis} y2={drawn.axis} />

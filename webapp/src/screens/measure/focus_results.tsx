@@ -8,6 +8,7 @@ import { PickField } from "../../ui/field.tsx";
 import { lengthWords, plainWords } from "./figure_words.ts";
 import { type FocusResult, type FocusWords, mostlyTolerance } from "./focus_input.ts";
 import { FocusPicture } from "./focus_picture.tsx";
+import { FocusStack } from "./focus_stack.tsx";
 import { errorWords, goneWords, shimWords } from "./focus_words.ts";
 
 const GONE = { yes: "does not show", no: "shows", perhaps: "may show" } as const;
@@ -35,6 +36,8 @@ export function FocusResults({ result, words, catalogue, unit }: FocusResultsPro
         <p>{goneWords(gone, catalogue)}</p>
       </div>
       {mostlyTolerance(words, result) && <p>Most of this interval is the tolerance of the published holder. Measure your own holders to narrow it.</p>}
+      <FocusStack result={result} between={words.between} unit={unit} />
+      <p class="small soft">The back from the side, all to one scale; what is behind the matte face is drawn 2 mm thick. Below, the same two planes drawn larger.</p>
       <FocusPicture result={result} n={stops.find(({ mark }) => mark === picked)!.n} mark={picked} />
       <PickField label="Drawn at" value={picked} options={stops.map(({ mark }) => ({ value: mark, label: `f/${mark}` }))} onPick={setPicked} />
       <p><strong>What to do.</strong> {shimWords(result, unit)} Then focus a far edge with a loupe and look again with a cut-away film in a holder.</p>

@@ -59,19 +59,19 @@ function Choices({ words, set, catalogue, unit }: Desk) {
 const HOLE = { fits: "The hole takes the lens.", cannot_tell: "It is too close to say: try the lens in the hole." } as const;
 const THICK = { fits: "The board suits the thread.", too_thin: "The board is thinner than the ring can hold: a washer must go under it.", too_thick: "The board is thicker than the thread reaches: it must be cut thinner round the hole." } as const;
 
-function Result({ words, unit, catalogue, tool }: Desk) {
+function Result({ words, unit, catalogue, readWith }: Desk) {
   const found = reckon(() => {
     const mm = (id: string) => mmIn(words, id, unit);
     const [hole, thickness, thread, rear, opening] = [mm("hole"), mm("thickness"), mm("thread"), mm("rear"), mm("opening")];
     const size = words["size"] || null;
     const wanted = size || thread !== null ? wantedHole(size, thread, catalogue) : null;
-    const usual = hole === null ? null : holeSize(readFigure(hole, tool), catalogue);
+    const usual = hole === null ? null : holeSize(readFigure(hole, readWith("hole")), catalogue);
     const of = size ?? usual?.size ?? null;
     const mine = boardOf(mm("width"), mm("height"));
     const lens = boardOf(mm("lens_width"), mm("lens_height"));
     return {
       wanted, usual, mine, lens, hole,
-      takes: wanted && hole !== null ? holeTakes(readFigure(hole, tool), wanted) : null,
+      takes: wanted && hole !== null ? holeTakes(readFigure(hole, readWith("hole")), wanted) : null,
       thickness: of && thickness !== null ? thicknessTakes(thickness, of, catalogue) : null,
       room: wanted && mine ? boardRoom(mine.width_mm, mine.height_mm, wanted.mm) : null,
       adapter: lens && mine ? adapter(lens, mine) : null,

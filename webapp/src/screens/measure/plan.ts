@@ -1,6 +1,7 @@
 // What a small bench tool asks for, and how its figures stand as readings of a visit: typed once, used everywhere.
 import { type Doubt, type LengthUnit, parseLength, plausible } from "../../domain/lengths.ts";
 import type { Catalogue } from "../../domain/catalogue.ts";
+import type { Instrument } from "../../domain/uncertainty.ts";
 import type { Rec } from "../../store/store.ts";
 
 /** One thing asked for. `measure` names the catalogue's entry that says what is believable; without it any text will do. */
@@ -17,14 +18,34 @@ export interface Asked {
 /** Text by the id of what was asked for; lengths carry their unit once they are kept. */
 export type Words = Readonly<Record<string, string>>;
 
+function readingOf({ reading }: Asked, readings: readonly Rec[]): Rec | undefined {
+  return reading && readings.find(({ values }) => values["check"] === reading.check && values["reading"] === reading.reading && values["place"] === (reading.place ?? "") && values["typed"]);
+}
+
 /** What the readings of a visit already say. */
 export function wordsOf(plan: readonly Asked[], readings: readonly Rec[]): Record<string, string> {
   const words: Record<string, string> = {};
-  for (const { id, measure, reading } of plan) {
-    const found = reading && readings.find(({ values }) => values["check"] === reading.check && values["reading"] === reading.reading && values["place"] === (reading.place ?? "") && values["typed"]);
+  for (const asked of plan) {
+    const { id, measure } = asked;
+    const found = readingOf(asked, readings);
     if (found) words[id] = measure ? `${found.values["typed"].text} ${found.values["typed"].unit}` : found.values["typed"].text;
   }
   return words;
+}
+
+/** What a figure was read with, as long as its text stands. */
+export interface ReadWith { readonly text: string; readonly instrument: Instrument }
+
+/** What the readings of a visit were read with, by the id of what was asked for. */
+export function instrumentsOf(plan: readonly Asked[], readings: readonly Rec[], { terms }: Pick<Catalogue, "terms">): Record<string, ReadWith> {
+  const found: Record<string, ReadWith> = {};
+  for (const asked of plan) {
+    const one = readingOf(asked, readings);
+    const usual = terms.instruments.find(({ id }) => id === one?.values["instrument"]?.kind);
+    const { [asked.id]: text } = wordsOf([asked], readings);
+    if (one && usual && text !== undefined) found[asked.id] = { text, instrument: { ...usual, resolution_mm: one.values["instrument"].resolution_mm ?? usual.resolution_mm } };
+  }
+  return found;
 }
 
 /** A length in mm; null where nothing is typed. Throws RangeError in words for the person. */

@@ -1,20 +1,29 @@
-// The pupil from a photo with a ruler in it, looked at here and kept nowhere.
+// The pupil from a photo with a ruler in it; in a session the photo is kept at its check, at the bench nowhere.
 import { useState } from "preact/hooks";
 import { atAnotherDepth, pupilFromTaps } from "../../domain/aperture_photo.ts";
 import { type Figure } from "../../domain/uncertainty.ts";
 import type { LengthUnit } from "../../domain/lengths.ts";
-import { NotAPicture, preparePhoto } from "../../device/camera.ts";
+import { NotAPicture, preparePhoto, type ShrunkPhoto } from "../../device/camera.ts";
+import { moment } from "../../device/moment.ts";
+import { useStore } from "../../store/live.ts";
 import { Button } from "../../ui/button.tsx";
 import { TextField } from "../../ui/field.tsx";
 import { showToast } from "../../ui/toast.tsx";
-import { PhotoPick } from "../leaks/photo_pick.tsx";
+import { tellFailure } from "../../ui/tell_failure.ts";
+import { type Origin, PhotoPick } from "../leaks/photo_pick.tsx";
+import { keepPhoto, type PhotoSpot } from "../photo/add_photo.ts";
 import { lengthWords } from "./figure_words.ts";
 import { mmIn, reckon, type Words } from "./plan.ts";
 import { TapPicture } from "./tap_picture.tsx";
 import { NAMES, type Tap } from "./taps.ts";
 import { NotYet } from "./not_yet.tsx";
 
-export interface PupilPhotoProps { unit: LengthUnit; onPupil: (pupil: Figure | null) => void }
+export interface PupilPhotoProps {
+  unit: LengthUnit;
+  /** Where the photo is kept; null keeps it nowhere. */
+  spot: PhotoSpot | null;
+  onPupil: (pupil: Figure) => void;
+}
 
 const NO_TAPS: readonly (Tap | undefined)[] = NAMES.map(() => undefined);
 
@@ -29,18 +38,24 @@ function pupilOf(taps: readonly (Tap | undefined)[], words: Words, unit: LengthU
   return behind === null || camera === null ? pupil_mm : atAnotherDepth(pupil_mm, behind, camera);
 }
 
-export function PupilPhoto({ unit, onPupil }: PupilPhotoProps) {
+export function PupilPhoto({ unit, spot, onPupil }: PupilPhotoProps) {
+  const store = useStore();
   const [busy, setBusy] = useState(false);
   const [photo, setPhoto] = useState<{ file: Blob; width: number; height: number } | null>(null);
   const [taps, setTaps] = useState(NO_TAPS);
   const [words, setWords] = useState<Words>({});
-  const take = async (file: Blob) => {
+  const keep = (shrunk: ShrunkPhoto, origin: Origin): void => {
+    if (!spot) return;
+    keepPhoto(store, shrunk, spot, origin, moment()).then(() => showToast({ words: "Photo kept" }), (error: unknown) => tellFailure(error, () => keep(shrunk, origin)));
+  };
+  const take = async (file: Blob, origin: Origin) => {
     setBusy(true);
     try {
-      const { bytes, type, width, height } = await preparePhoto(file);
+      const shrunk = await preparePhoto(file);
+      const { bytes, type, width, height } = shrunk;
       setPhoto({ file: new Blob([bytes], { type }), width, height });
       setTaps(NO_TAPS);
-      onPupil(null);
+      keep(shrunk, origin);
     } catch (error) {
       showToast({ words: error instanceof NotAPicture ? error.message : "The phone could not read this photo. Try again.", failed: true });
     } finally {
@@ -56,7 +71,7 @@ export function PupilPhoto({ unit, onPupil }: PupilPhotoProps) {
       <summary>Measure the hole on a photo</summary>
       <div class="inside stack">
         <p>Hold a ruler flat against the front rim and photograph straight on, from an arm's length or more. Tap two marks of the ruler, then both edges of the hole.</p>
-        <PhotoPick busy={busy} camera="Take it" file="From a file" onPick={(file) => void take(file)} />
+        <PhotoPick busy={busy} camera="Take it" file="From a file" onPick={(file, origin) => void take(file, origin)} />
         {photo && (
           <>
             <TapPicture photo={photo} taps={taps} onTaps={setTaps} />

@@ -2,6 +2,7 @@
 import { circleOfConfusion } from "../../domain/focus_blur.ts";
 import { imageArea } from "../../domain/coverage.ts";
 import { dividerBow, outOfParallel, parallelEffect, slideGap } from "../../domain/straightness.ts";
+import { type Instrument, instrumentU } from "../../domain/uncertainty.ts";
 import { PickField } from "../../ui/field.tsx";
 import type { ScreenInput } from "../../ui/screen_input.ts";
 import { lengthWords, stopWords } from "./figure_words.ts";
@@ -33,18 +34,23 @@ export default function Straightness(input: ScreenInput) {
   );
 }
 
-function Result({ words, unit, catalogue, tool }: Desk) {
+/** Four gaps may have been read with several tools: the least fine speaks for all. */
+function coarsest(instruments: readonly Instrument[]): Instrument {
+  return instruments.reduce((worst, one) => (instrumentU(one) > instrumentU(worst) ? one : worst));
+}
+
+function Result({ words, unit, catalogue, readWith }: Desk) {
   const format = words["format"] ?? "4x5";
   const circle = circleOfConfusion(format, "circle_of_confusion.1750", catalogue);
   const stops = catalogue.iris_scales.find(({ id }) => id === "f")!.marks.map(({ n }) => n).filter((n) => n >= 4 && n < 64);
   const standards = reckon(() => {
     const gaps = CORNERS.map((corner) => [corner, mmIn(words, corner, unit)] as const);
     if (gaps.some(([, mm]) => mm === null)) return null;
-    const out = outOfParallel(Object.fromEntries(gaps) as Record<string, number>, tool);
+    const out = outOfParallel(Object.fromEntries(gaps) as Record<string, number>, coarsest(CORNERS.map(readWith)));
     return { out, effect: parallelEffect(out.across_mm, stops, circle.mm) };
   });
-  const slide = reckon(() => { const mm = mmIn(words, "slide", unit); return mm === null ? null : slideGap(mm, imageArea(format, catalogue).height_mm, tool); });
-  const divider = reckon(() => { const mm = mmIn(words, "divider", unit); return mm === null ? null : dividerBow(mm, tool, stops, circle.mm); });
+  const slide = reckon(() => { const mm = mmIn(words, "slide", unit); return mm === null ? null : slideGap(mm, imageArea(format, catalogue).height_mm, readWith("slide")); });
+  const divider = reckon(() => { const mm = mmIn(words, "divider", unit); return mm === null ? null : dividerBow(mm, readWith("divider"), stops, circle.mm); });
   const goneWords = (likely: number | null, surely: number | null) => likely === null ? "shows at every usual stop" : `is gone at ${stopWords(likely, catalogue)}${surely === null ? "" : surely === likely ? "" : `, surely at ${stopWords(surely, catalogue)}`}`;
   if (!standards && !slide && !divider) return <NotYet words="Type four gaps, or one of the others." />;
   const wrong = [standards, slide, divider].find((one) => one && "wrong" in one);

@@ -2,6 +2,7 @@
 import { useState } from "preact/hooks";
 import type { Catalogue } from "../../domain/catalogue.ts";
 import type { LengthUnit } from "../../domain/lengths.ts";
+import type { Instrument } from "../../domain/uncertainty.ts";
 import { useLive, useStore } from "../../store/live.ts";
 import { Button } from "../../ui/button.tsx";
 import { PickField, TextField } from "../../ui/field.tsx";
@@ -17,15 +18,24 @@ import { useCatalogue } from "../visit/use_catalogue.ts";
 import { useVisit } from "../visit/use_visit.ts";
 import { withUnit } from "./focus_input.ts";
 import "./measure.css";
-import { type Asked, doubtIn, typedIn, type Words, wordsOf } from "./plan.ts";
+import { type Asked, doubtIn, instrumentsOf, type ReadWith, typedIn, type Words, wordsOf } from "./plan.ts";
 import { UnitPick } from "./unit_pick.tsx";
+
+type Tool = Instrument & { readonly id: string; readonly resolution_mm: number };
 
 export interface Desk {
   readonly words: Words;
   readonly unit: LengthUnit;
   readonly catalogue: Catalogue;
-  readonly tool: Catalogue["terms"]["instruments"][number];
+  /** In the hand now. */
+  readonly tool: Tool;
+  /** What a figure was read with: as its reading says, else the tool in the hand. */
+  readonly readWith: (id: string) => Instrument;
   readonly set: (change: Record<string, string>) => void;
+  /** Puts a figure that was not typed into its field and keeps it as a reading. */
+  readonly put: (id: string, text: string, instrument: Tool) => void;
+  /** Null at the bench. */
+  readonly visit: string | null;
 }
 
 export interface ToolProps {
@@ -69,7 +79,7 @@ function InVisit({ visit, ...props }: ToolProps & { visit: string }) {
   const check = props.input.query["check"];
   const hold = async (words: Words) => store.meta.set("bench_sheets", { ...((await store.meta.get("bench_sheets")) ?? {}), [slot]: { ...words, visit } });
   const format = view.piece.values["format"] as string | null | undefined;
-  const keep = ({ reading, measure }: Asked, text: string, unit: LengthUnit, tool: Desk["tool"]) => {
+  const keep = ({ reading, measure }: Asked, text: string, unit: LengthUnit, tool: Tool) => {
     if (!reading || text.trim() === "") return;
     const typed = measure ? typedIn(text, unit) : { text: text.trim(), unit: "text" };
     const spot = { visit, check: reading.check, place: reading.place ?? "" };
@@ -77,7 +87,7 @@ function InVisit({ visit, ...props }: ToolProps & { visit: string }) {
     void save();
   };
   const read = wordsOf(props.plan, view.readings);
-  return <Fields {...props} start={{ ...(sheet["visit"] === visit ? sheet : {}), ...(format ? { format } : {}), ...read }} sure={read} catalogue={catalogue} over={pieceTitle(view.piece)}
+  return <Fields {...props} start={{ ...(sheet["visit"] === visit ? sheet : {}), ...(format ? { format } : {}), ...read }} sure={read} readWith={instrumentsOf(props.plan, view.readings, catalogue)} visit={visit} catalogue={catalogue} over={pieceTitle(view.piece)}
     back={check ? address("/visit", visit, "/check", check, { place: props.input.query["place"] }) : address("/visit", visit)} backWord="Back to the check" onKeep={keep}
     onWords={(words) => { hold(words).catch((error: unknown) => tellFailure(error)); }} />;
 }
@@ -86,19 +96,22 @@ interface FieldsProps extends ToolProps {
   start: Words;
   /** Kept on purpose before, so not asked about again. */
   sure?: Words;
+  readWith?: Record<string, ReadWith>;
   catalogue: Catalogue;
   over: string;
   back: string;
   backWord: string;
   onWords?: (words: Words) => void;
-  onKeep?: (asked: Asked, text: string, unit: LengthUnit, tool: Desk["tool"]) => void;
+  onKeep?: (asked: Asked, text: string, unit: LengthUnit, tool: Tool) => void;
+  visit?: string | null;
 }
 
-function Fields({ title, about, plan, withTool, choices, children, start, sure: known = {}, catalogue, over, back, backWord, onWords, onKeep }: FieldsProps) {
+function Fields({ title, about, plan, withTool, choices, children, start, sure: known = {}, readWith: noted = {}, visit = null, catalogue, over, back, backWord, onWords, onKeep }: FieldsProps) {
   const store = useStore();
   const unit = useLive(async (from) => (await from.meta.get("unit")) ?? "mm", []);
   const [words, setWords] = useState(start);
   const [sure, setSure] = useState(known);
+  const [marked, setMarked] = useState(noted);
   if (unit === undefined) return <Waiting />;
   const set = (change: Record<string, string>) => {
     const next = { ...words, ...change };
@@ -112,7 +125,13 @@ function Fields({ title, about, plan, withTool, choices, children, start, sure: 
     set(Object.fromEntries(lengths.map(({ id }) => [id, withUnit(words[id] ?? "", unit)])));
     store.meta.set("unit", one).catch((error: unknown) => tellFailure(error));
   };
-  const desk: Desk = { words, unit, catalogue, tool, set };
+  const readWith = (id: string) => (marked[id] && marked[id].text === words[id] ? marked[id].instrument : tool);
+  const put = (id: string, text: string, instrument: Tool) => {
+    set({ [id]: text });
+    setMarked({ ...marked, [id]: { text, instrument } });
+    onKeep?.(plan.find((one) => one.id === id)!, text, unit, instrument);
+  };
+  const desk: Desk = { words, unit, catalogue, tool, readWith, set, put, visit };
   return (
     <Screen title={title} over={over} back={back} backWord={backWord}>
       <p class="soft">{about}</p>

@@ -54,6 +54,7 @@ export default function Session({ params, query }: ScreenInput) {
       <Versions record={id} />
       <SessionFacts session={session} />
       {open.length > 0 && <Button wide icon="coin" href={address("/session", id, "/deal")}>Deal sheet of the lot</Button>}
+      {open.length > 0 && <Button wide icon="ruler" href={address("/session", id, "/fit")}>What goes together</Button>}
       {open.length > 0 && <Button wide icon="page" href={address("/session", id, "/report")}>Condition report of the session</Button>}
       {adding && <AddPieceSheet onAdd={add} onClose={close} />}
     </Screen>
