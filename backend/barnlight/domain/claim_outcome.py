@@ -30,9 +30,11 @@ def claim_outcome(claim: Mapping, answers: Iterable[Mapping]) -> str:
 
 
 def tally(claims: Iterable[Mapping], answers: Iterable[Mapping]) -> dict[str, int]:
-    """How many claims ended each way, by OUTCOMES; claims taken off are left out."""
+    """How many claims ended each way, by OUTCOMES; the same said twice counts once, claims taken off are left out."""
     known = list(answers)
-    ended = [claim_outcome(claim, known) for claim in claims if claim.get("asserted") and not claim.get("deleted")]
+    kept = [claim for claim in claims if claim.get("asserted") and not claim.get("deleted")]
+    made = {(claim.get("piece"), claim["check"], claim.get("place") or "", claim["asserted"]["outcome"]): claim for claim in kept}
+    ended = [claim_outcome(claim, known) for claim in made.values()]
     return {outcome: ended.count(outcome) for outcome in OUTCOMES}
 
 

@@ -38,9 +38,11 @@ export function claimOutcome(claim: Claim, answers: readonly SeenAnswer[]): Clai
   return broken ? "did_not_hold" : held ? "held" : "never_tested";
 }
 
-/** How many claims ended each way; claims taken off are left out. */
+/** How many claims ended each way; the same said twice counts once, claims taken off are left out. */
 export function tally(claims: readonly Claim[], answers: readonly SeenAnswer[]): Record<ClaimOutcome, number> {
-  const ended = claims.filter((claim) => claim.asserted && !claim.deleted).map((claim) => claimOutcome(claim, answers));
+  const kept = claims.filter((claim) => claim.asserted && !claim.deleted);
+  const made = new Map(kept.map((claim) => [[claim.piece, claim.check, claim.place, claim.asserted!.outcome].join("\n"), claim]));
+  const ended = [...made.values()].map((claim) => claimOutcome(claim, answers));
   return Object.fromEntries(CLAIM_OUTCOMES.map((outcome) => [outcome, ended.filter((one) => one === outcome).length])) as Record<ClaimOutcome, number>;
 }
 

@@ -8,6 +8,7 @@ import { TextField } from "../../ui/field.tsx";
 import { address, go } from "../../ui/route.ts";
 import { Screen } from "../../ui/screen.tsx";
 import { tellFailure } from "../../ui/tell_failure.ts";
+import { plainText } from "../sales/search.ts";
 import { MoneyField } from "../visit/money_field.tsx";
 import { today } from "../visit/today.ts";
 import { kept } from "../visit/view.ts";
@@ -22,13 +23,15 @@ export default function NewSession() {
   const [given, setGiven] = useState<Given>({ venueKind: "", seller: null, sellerName: "", place: "", day: today(), asking: null, remote: false });
   const [starting, setStarting] = useState(false);
   const change = (part: Partial<Given>) => setGiven((now) => ({ ...now, ...part }));
-  const picked = sellers.find((seller) => seller.id === given.seller);
+  // A name typed in full is the seller of that name: nobody is noted twice, and the warning comes all the same.
+  const typed = plainText(given.sellerName.trim());
+  const picked = sellers.find((seller) => seller.id === given.seller) ?? (typed ? sellers.find((seller) => plainText(String(seller.values["name"] ?? "")) === typed) : undefined);
 
   const start = () => {
     setStarting(true);
     // The first work worth keeping: from here on the browser should not clear it by itself.
     void askToPersist().catch(() => undefined);
-    startSession(store, given).then(
+    startSession(store, { ...given, seller: picked?.id ?? null }).then(
       (id) => go(address("/session", id, { add: "1" }), { replace: true }),
       (error: unknown) => { setStarting(false); tellFailure(error, start); },
     );
