@@ -9,7 +9,8 @@ from scipy.stats import binomtest
 from barnlight import catalogue
 from barnlight.bench import shutter, shutter_fit
 from barnlight.bench.shutter_figures import Share, reading, singles
-from barnlight.bench.shutter_recordings import JUDGING_FROM, KINDS, case, sound
+from barnlight.bench.shutter_recordings import JUDGING_FROM, KINDS, TRAINS, case, sound
+from barnlight.demo.shutter_chatter import TALKS, talk
 from barnlight.demo.shutter_ranges import HOME, MARKS_S, UNLIKE, Flat
 from barnlight.demo.shutter_study import study_recording, true_time_s
 from barnlight.demo.shutter_talk import NO_FIRING, no_firing
@@ -79,6 +80,20 @@ def test_what_is_no_shutter_has_the_sound_it_should(kind):
     samples = no_firing(np.random.default_rng(1), kind)
     assert np.isfinite(samples).all() and np.max(np.abs(samples)) <= 1.01
     assert (np.max(np.abs(samples)) > 0.01) == (kind != "silence")
+
+
+@pytest.mark.parametrize("kind", TALKS)
+def test_talk_has_sound_and_is_never_clear(kind):
+    samples = talk(np.random.default_rng(2), kind)
+    assert np.isfinite(samples).all() and 0.01 < np.max(np.abs(samples)) <= 1
+    results = [read(one.heard, one.marked_s, CONSTANTS) for one in (case("talk", 301, 10 * TALKS.index(kind) + index) for index in range(3))]
+    assert all(result["verdict"] != "clear" for result in results)
+
+
+def test_a_train_that_stalls_sounds_uneven_more_often_than_an_even_one():
+    heard = {kind: [read(one.heard, one.marked_s, CONSTANTS)["buzz"] for one in (case(kind, 302, index) for index in range(12))] for kind in TRAINS}
+    uneven = {kind: sum(one["uneven"] for one in found if one) for kind, found in heard.items()}
+    assert uneven["even train"] <= 1 < uneven["stalled train"]
 
 
 def test_a_case_is_read_and_counted():

@@ -11,6 +11,7 @@ import soundfile
 
 from barnlight import catalogue
 from barnlight.demo.shutter_sound import Scene, recording
+from barnlight.demo.shutter_talk import speech
 from barnlight.domain.shutter_timing import measure, measure_marks
 
 CONSTANTS = catalogue.load()["shutter_timing"]
@@ -132,6 +133,14 @@ def one_click() -> np.ndarray:
 
 def clipped_noise() -> np.ndarray:
     return np.clip(np.random.default_rng(4).normal(0, 1, RATE_HZ), -0.9, 0.9)
+
+
+def test_a_firing_that_talk_goes_on_around_is_not_clear():
+    samples, rate_hz, _ = recording(np.random.default_rng(17), open_times_s=[0.021])
+    assert measure(samples, rate_hz, 0.02, CONSTANTS)["verdict"] == "clear"
+    voice = speech(np.random.default_rng(5), 2 * rate_hz, rate_hz)
+    spoken = np.concatenate([samples, 0.7 * voice / np.max(np.abs(voice))])
+    assert measure(spoken, rate_hz, 0.02, CONSTANTS)["verdict"] != "clear"
 
 
 @pytest.mark.parametrize(
