@@ -82,6 +82,20 @@ def filled(fields: dict[str, str]) -> Callable[[Page], None]:
     return fill
 
 
+def a_value_typed(page: Page) -> None:
+    """A deal sheet with the figure of a working one, its ceiling shown as for a screen reader, and its figures open."""
+    summary = page.get_by_text("Value of a working one")
+    summary.click()
+    page.get_by_role("button", name=re.compile("your own figure")).click()
+    page.get_by_label("Likely, EUR").fill("520")
+    page.get_by_role("button", name="Keep these figures").click()
+    summary.click()
+    for part in ("Repairs in question", "What comes on top", "Exchange rates"):
+        page.get_by_text(part, exact=True).click()
+    page.get_by_role("button", name="Hold to see the ceiling").evaluate("(one) => one.click()")
+    expect(page.get_by_text("Walk away above")).to_be_visible()
+
+
 def screens(page: Page, server: Server) -> list[Screen]:
     """Every screen; `page` is a phone paired with the demo server and done with its first sync."""
     records = known_records(page, server)
@@ -117,6 +131,9 @@ def screens(page: Page, server: Server) -> list[Screen]:
         Screen("bench-mounting", "/#/bench/mounting", filled({"Thread of": "39.5", "Hole in": "34.6", "Width of the lens": "96", "Height of the lens": "99", "Width of the board": "139.7", "Height of the board": "139.7"})),
         Screen("bench-straightness", "/#/bench/straightness", filled({"top left": "200", "top right": "202", "bottom left": "200", "bottom right": "202"})),
         Screen("kit", "/#/kit", sheet("Add a thing of mine")), Screen("kit-item", "/#/kit", a_lens_of_mine), Screen("fit", f"/#/visit/{camera}/fit"),
+        Screen("deal", f"/#/visit/{camera}/deal", a_value_typed), Screen("deal-talk", f"/#/visit/{camera}/talk"), Screen("deal-lot", f"/#/session/{session}/deal"),
+        Screen("after-bought", f"/#/visit/{camera}/after", sheet("I bought it")), Screen("after-passed", f"/#/visit/{camera}/after", sheet("I passed")),
+        Screen("after-repair", f"/#/visit/{camera}/after", sheet("Note a repair")), Screen("after-film", f"/#/visit/{camera}/after", sheet("Note a film test")),
         Screen("shutter", f"/#/visit/{lens}/shutter"), Screen("photo", f"/#/visit/{camera}/photo/{photo}"),
         Screen("leaks-how", "/#/leaks"),
         Screen("leaks", f"/#/visit/{camera}/leaks?check=camera.bellows.light&place=extension%3Dfull&photo={dark}", looked_through),

@@ -1,4 +1,5 @@
 // The ceiling with its span, an opening figure and the walk-away line, behind a button that is held.
+import type { ComponentChildren } from "preact";
 import { useState } from "preact/hooks";
 import type { BuyOrNot } from "../../domain/buy_or_not.ts";
 import type { DealSheet } from "../../domain/deal_sheet.ts";
@@ -6,9 +7,10 @@ import { Button } from "../../ui/button.tsx";
 import { Held } from "./held.tsx";
 import { about, BUY_WORDS } from "./words.ts";
 
-interface CeilingProps { figures: Pick<DealSheet, "ceiling" | "opening_minor">; buy: BuyOrNot | null; currency: string }
+/** `children`: what else only shows while the button is held. */
+interface CeilingProps { figures: Pick<DealSheet, "ceiling" | "opening_minor">; buy: BuyOrNot | null; currency: string; children?: ComponentChildren }
 
-export function Ceiling({ figures: { ceiling, opening_minor: opening }, buy, currency }: CeilingProps) {
+export function Ceiling({ figures: { ceiling, opening_minor: opening }, buy, currency, children }: CeilingProps) {
   const [opens, setOpens] = useState(false);
   if (!ceiling) return <p>No ceiling yet: it needs what a working one is worth to you.</p>;
   const money = (minor: number) => about(minor, currency);
@@ -21,6 +23,7 @@ export function Ceiling({ figures: { ceiling, opening_minor: opening }, buy, cur
           <p class="figures"><span class="held-ceiling">{money(ceiling.middle_minor)}</span>{span}</p>
           {opens && opening !== null && opening > 0 && opening < ceiling.middle_minor && <p class="figures">You could open at {money(opening)}.</p>}
           <p class="figures">Walk away above {money(ceiling.middle_minor)}.</p>
+          {children}
         </>
       )}</Held>
       <Button kind="quiet" pressed={opens} onClick={() => setOpens(!opens)}>Show an opening figure too</Button>

@@ -36,7 +36,7 @@ export default function Deal({ params }: ScreenInput) {
   const keep = (fields: Record<string, unknown>, words?: string) => saveTerms(store, deal, { piece: view.piece.id, session: found.session }, currency, fields, words);
   return (
     <Screen keepPlace={`deal ${id}`} title="Deal sheet" over={pieceTitle(view.piece)} back={address("/visit", id)} backWord="Back to the piece"
-      foot={<div class="tools"><Button icon="page" href={address("/visit", id, "/talk")}>Show the seller</Button><Button icon="coin" href={address("/visit", id, "/after")}>Bought or passed</Button></div>}
+      foot={<div class="two"><Button icon="page" href={address("/visit", id, "/talk")}>Show the seller</Button><Button icon="coin" href={address("/visit", id, "/after")}>Bought or passed</Button></div>}
     >
       <Versions record={deal.id} />
       <Versions record={view.visit.id} fields={["asking"]} />

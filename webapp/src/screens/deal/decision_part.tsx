@@ -43,7 +43,7 @@ export function DecisionPart({ ready: { view, judged }, after: { deal } }: { rea
       <h2 id="decision">What became of it</h2>
       <Versions record={deal.id} fields={["decision", "paid", "day"]} />
       {decision && <p class="figures">{decisionWords(decision, paid, values["day"])}</p>}
-      <div class="tools">
+      <div class="two">
         <Button icon="coin" onClick={() => setAsking("bought")}>{decision?.bought ? "Change it" : "I bought it"}</Button>
         <Button icon="skip" onClick={() => setAsking("passed")}>{decision && !decision.bought ? "Change the reason" : "I passed"}</Button>
       </div>

@@ -31,11 +31,12 @@ export function Held({ words, brief, children }: { words: string; brief?: boolea
     if (byHand.current) byHand.current = false;
     else setShown(!shown);
   };
+  // Captured, the finger keeps the button even where the figures push it away from under it.
   return (
     <div class="held stack tight">
       <div class="held-figures" aria-live="polite">{shown ? children() : !brief && <p class="soft small">Hidden: it shows only while you hold the button.</p>}</div>
       <button type="button" class="button wide held-button" aria-pressed={shown}
-        onPointerDown={show} onPointerUp={hide} onPointerLeave={hide} onPointerCancel={hide} onContextMenu={(event) => event.preventDefault()}
+        onPointerDown={(event) => { event.currentTarget.setPointerCapture(event.pointerId); show(); }} onPointerUp={hide} onLostPointerCapture={hide} onPointerCancel={hide} onContextMenu={(event) => event.preventDefault()}
         onKeyDown={(event) => { if ((event.key === " " || event.key === "Enter") && !event.repeat) show(); }} onKeyUp={hide} onBlur={hide} onClick={press}>
         <Icon name="eye" />{words}
       </button>

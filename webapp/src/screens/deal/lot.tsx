@@ -36,7 +36,9 @@ export default function Lot({ params }: ScreenInput) {
       <section class="card lit stack" aria-labelledby="ceiling">
         <h2 id="ceiling">So, buy the lot or not?</h2>
         <p class="figures">{asking ? `Asked for the lot: ${showMoney(asking)}` : "No price asked for the lot yet."}</p>
-        <Ceiling figures={lot} buy={buy} currency={currency} />
+        <Ceiling figures={lot} buy={buy} currency={currency}>
+          {pieces.filter(({ sum }) => sum.value_minor !== null).map(({ open, sum }) => <p key={open.visit.id} class="figures small">{open.visit.values["tag"]} is worth about {about(sum.value_minor!, currency)}</p>)}
+        </Ceiling>
       </section>
       {pieces.length === 0 && <EmptyState icon="box" title="Nothing in the lot yet" steps={["Put the pieces on the table in the session.", "Say on each deal sheet what a working one is worth."]} />}
       {(lot.missing.length > 0 || unrated) && (
@@ -52,7 +54,7 @@ export default function Lot({ params }: ScreenInput) {
               <Tag letter={open.visit.values["tag"]} />
               <span>
                 <span class="name">{pieceTitle(open.piece)}</span>
-                <span class="under figures">{sum.value_minor === null ? "value not known" : `worth about ${about(sum.value_minor, currency)}`}, costs about {about(sum.costs_minor, currency)}</span>
+                <span class="under figures">{sum.value_minor === null && "value not known; "}repairs and wait about {about(sum.costs_minor, currency)}</span>
                 {sum.value_minor !== null && !sum.counts && <span class="under">Costs more than it is worth: counts for nothing.</span>}
               </span>
               <Icon name="onward" size="little" />

@@ -7,15 +7,8 @@ import { Button } from "../../ui/button.tsx";
 import { TextField } from "../../ui/field.tsx";
 import { dayWords } from "../visit/words.ts";
 import { put } from "./put.ts";
+import { readRate } from "./typed.ts";
 import type { Ledger } from "./use_deal.ts";
-
-/** Major units of `to` for one of `from`, as smallest units for one smallest unit. Throws RangeError with words for the person. */
-export function readRate(text: string, from: string, to: string): number {
-  const typed = text.trim().replace(",", ".");
-  const rate = /^\d{1,6}(?:\.\d{1,8})?$/.test(typed) ? Number(typed) : 0;
-  if (!(rate > 0)) throw new RangeError(`Type how many ${to} one ${from} buys, as in 0.92.`);
-  return (rate * 10 ** decimals(to)) / 10 ** decimals(from);
-}
 
 export function Rates({ ledger: { rates, day }, currency }: { ledger: Ledger; currency: string }) {
   const store = useStore();
@@ -25,7 +18,6 @@ export function Rates({ ledger: { rates, day }, currency }: { ledger: Ledger; cu
   const source = from.trim().toUpperCase();
   const keep = () => {
     try {
-      if (!/^[A-Z]{3}$/.test(source) || source === currency) throw new RangeError(`Type the three letters of the other currency, not ${currency}.`);
       const minor_per_minor = readRate(text, source, currency);
       setWrong(null);
       setText("");

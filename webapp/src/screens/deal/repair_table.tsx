@@ -14,6 +14,7 @@ import { Versions } from "../history/versions.tsx";
 import { kept, plain } from "../visit/view.ts";
 import { put } from "./put.ts";
 import { SpanForm } from "./span_form.tsx";
+import { readWeeks } from "./typed.ts";
 import { chanceWords } from "./words.ts";
 
 interface RepairTableProps { sheet: DealSheet; catalogue: Catalogue; costs: readonly Rec[]; currency: string }
@@ -68,7 +69,7 @@ export function RemedySheet({ remedy, own, currency, paid, onClose }: RemedyShee
     onClose();
   };
   const typed = (cost: CostSpan) => {
-    const span = { low: weeksOf(low), high: weeksOf(high) };
+    const span = { low: readWeeks(low), high: readWeeks(high) };
     if (!(span.low <= span.high)) setWrong("Type weeks as numbers, the fewest not above the most.");
     else keep(cost, span);
   };
@@ -79,7 +80,7 @@ export function RemedySheet({ remedy, own, currency, paid, onClose }: RemedyShee
         <div class="stack tight" key={one.cost.currency}>
           <p class="figures">{one.n === 1 ? "Your one repair of this kind" : `Your ${one.n} repairs of this kind`} cost {spanOfCost(one.cost)}{one.n > 1 && ", the middle first"}.</p>
           {remedy.charged_per === "piece"
-            ? <Button onClick={() => keep(one.cost, one.weeks ?? { low: weeksOf(low), high: weeksOf(high) })}>Take that as my figure</Button>
+            ? <Button onClick={() => keep(one.cost, one.weeks ?? { low: readWeeks(low), high: readWeeks(high) })}>Take that as my figure</Button>
             : <p class="soft small">It is charged by the {remedy.charged_per}, so the sum is not taken over by itself.</p>}
         </div>
       ))}
@@ -90,9 +91,4 @@ export function RemedySheet({ remedy, own, currency, paid, onClose }: RemedyShee
       {own?.values["cost"] && <Button kind="quiet" onClick={() => { put(store, "remedy_cost", id, { deleted: true }, "Back to the example figure"); onClose(); }}>Use the example figure again</Button>}
     </Sheet>
   );
-}
-
-function weeksOf(text: string): number {
-  const typed = text.trim().replace(",", ".");
-  return /^\d{1,3}(?:\.\d)?$/.test(typed) ? Number(typed) : Number.NaN;
 }

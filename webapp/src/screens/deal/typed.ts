@@ -1,0 +1,42 @@
+// Reads what is typed for a deal: spans, percentages, rates; refuses in words for the person.
+import { decimals, parseMoney } from "../../domain/money.ts";
+
+export interface Span { low_minor: number; likely_minor: number; high_minor: number }
+
+/** Major units with a point, as an amount is typed again; "" for none. */
+export function amountText(minor: number | null | undefined, currency: string): string {
+  if (minor === null || minor === undefined) return "";
+  const digits = decimals(currency);
+  return (minor / 10 ** digits).toFixed(minor % 10 ** digits === 0 ? 0 : digits);
+}
+
+/** One figure alone stands for all three. Throws RangeError. */
+export function readSpan(low: string, likely: string, high: string, currency: string): Span {
+  if (likely.trim() === "") throw new RangeError("Type the likely figure; low and high may stay empty.");
+  const [a, b, c] = [low.trim() || likely, likely, high.trim() || likely].map((text) => parseMoney(text, currency).minor);
+  if (!(a! <= b! && b! <= c!)) throw new RangeError("Low must not be above likely, nor likely above high: check the three figures.");
+  return { low_minor: a!, likely_minor: b!, high_minor: c! };
+}
+
+/** A percentage from 0 to `most` as a share of one. Throws RangeError. */
+export function readPercent(typed: string, most: number): number {
+  const text = typed.replace("%", "").replace(",", ".").trim();
+  const value = /^\d{1,3}(?:\.\d{1,3})?$/.test(text) ? Number(text) : Number.NaN;
+  if (!(value <= most)) throw new RangeError(`Type a percentage from 0 to ${most}, as in 20 or 7.5.`);
+  return Math.round(value * 1e3) / 1e5;
+}
+
+/** Major units of `to` for one of `from`, as smallest units for one smallest unit. Throws RangeError. */
+export function readRate(text: string, from: string, to: string): number {
+  if (!/^[A-Z]{3}$/.test(from) || from === to) throw new RangeError(`Type the three letters of the other currency, not ${to}.`);
+  const typed = text.trim().replace(",", ".");
+  const rate = /^\d{1,6}(?:\.\d{1,8})?$/.test(typed) ? Number(typed) : 0;
+  if (!(rate > 0)) throw new RangeError(`Type how many ${to} one ${from} buys, as in 0.92.`);
+  return (rate * 10 ** decimals(to)) / 10 ** decimals(from);
+}
+
+/** Weeks with at most one decimal; NaN for anything else. */
+export function readWeeks(text: string): number {
+  const typed = text.trim().replace(",", ".");
+  return /^\d{1,3}(?:\.\d)?$/.test(typed) ? Number(typed) : Number.NaN;
+}
