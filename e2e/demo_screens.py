@@ -71,6 +71,38 @@ def a_photo_tapped(page: Page) -> None:
         sheet.click(position={"x": place, "y": 60})
 
 
+def asked(page: Page) -> None:
+    """Questions sent to the seller, in Japanese, and a way back arranged."""
+    page.evaluate("() => { navigator.clipboard.writeText = () => Promise.resolve(); }")
+    copy = page.get_by_role("button", name=re.compile("^Copy [0-9]+ questions"))
+    answers = page.get_by_role("heading", name="Their answers")
+    expect(copy.or_(answers).first).to_be_visible()
+    if answers.is_visible():
+        return
+    page.get_by_label("The seller reads").select_option("ja")
+    copy.click()
+    expect(page.get_by_text("in Japanese, asked on")).to_be_visible()
+
+
+def an_answer(page: Page) -> None:
+    """The sheet for one answer."""
+    asked(page)
+    page.get_by_role("button", name="Note the answer: Lamp in the bellows").click()
+    expect(page.get_by_role("dialog")).to_be_visible()
+
+
+def joining(page: Page) -> None:
+    """Two entries of one seller, about to be told as one."""
+    page.get_by_text("Name, venue, place, note").click()
+    sheet("The same person as another entry")(page)
+
+
+def lines_pasted(page: Page) -> None:
+    """Three prices: one that is clear, one that stands there already, one with a day that is none."""
+    page.get_by_label("One price a line").fill("2026-10-03 150 mm with a board 280 EUR sold working\n2026-03-07 150 mm, boxed 275 EUR sold working\n2026-02-30 150 mm 90 EUR")
+    expect(page.get_by_text("is not clear as a day")).to_be_visible()
+
+
 def filled(fields: dict[str, str]) -> Callable[[Page], None]:
     """Types into the fields whose labels hold these words."""
 
@@ -109,6 +141,8 @@ def screens(page: Page, server: Server) -> list[Screen]:
     photo = next(id_ for id_, one in records["photo"].items() if one["visit"] == camera
                  and any(spot["photo"] == id_ for spot in records["spot"].values()))
     dark = next(id_ for id_, one in records["photo"].items() if one["visit"] == camera and one["check"] == "camera.bellows.light")
+    price = next(iter(records["price_note"]))
+    want = next(id_ for id_, one in records["want"].items() if not one.get("found") and not one.get("dropped"))
     seller = next(one["seller"] for one in records["dealing"].values())
     say_differently(page, server, listing)
     report = make_report(page, f"{server.url}/#/visit/{camera}/report")
@@ -140,7 +174,12 @@ def screens(page: Page, server: Server) -> list[Screen]:
         Screen("report-piece", f"/#/visit/{camera}/report"), Screen("report-session", f"/#/session/{session}/report"),
         Screen("history", f"/#/visit/{camera}/history"), Screen("said-differently", f"/#/visit/{listing}/apart"), Screen("listing", f"/#/visit/{listing}"),
         Screen("room", "/#/room"), Screen("erase-session", f"/#/session/{session}/erase"), Screen("erase-seller", f"/#/seller/{seller}/erase"),
-        Screen("sellers", "/#/sellers"), Screen("seller", f"/#/seller/{seller}"), Screen("dealing", f"/#/seller/{seller}", sheet("Note a dealing")),
+        Screen("inquiry", f"/#/visit/{listing}/inquiry"), Screen("inquiry-asked", f"/#/visit/{listing}/inquiry", asked),
+        Screen("inquiry-answer", f"/#/visit/{listing}/inquiry", an_answer), Screen("unpacking", f"/#/visit/{listing}/unpacking"),
+        Screen("sellers", "/#/sellers"), Screen("seller", f"/#/seller/{seller}"), Screen("seller-join", f"/#/seller/{seller}", joining), Screen("dealing", f"/#/seller/{seller}", sheet("Note a dealing")),
+        Screen("ledger", "/#/ledger"), Screen("prices", "/#/prices"), Screen("price-group", "/#/prices/group?name=150+mm+in+a+shutter"), Screen("price", f"/#/price/{price}"),
+        Screen("price-add", "/#/prices/add"), Screen("prices-pasted", "/#/prices/paste", lines_pasted), Screen("prices-reckoning", "/#/prices/reckoning"),
+        Screen("wants", "/#/wants"), Screen("want", f"/#/want/{want}"), Screen("want-found", f"/#/want/{want}", sheet("It turned up")),
         Screen("device", "/#/device"), Screen("pair", "/#/pair"), Screen("let-in", "/#/device/another"), Screen("about", "/#/about"), Screen("lost", "/#/nowhere"),
         Screen("shared-report", report.removeprefix(server.url)),
     ]
