@@ -144,21 +144,116 @@ def test_small_tools_reckon_and_keep_their_figures(server: Server, phone: Callab
     expect(page.get_by_text("At the draw in mind: expose 2.25 times")).to_be_visible()
 
 
-def test_the_hole_is_measured_on_a_photo(server: Server, phone: Callable[..., Phone]) -> None:
-    """A drawn picture: 100 mm of ruler over 1000 px, a hole of 250 px; 100 mm with a 25 mm pupil is f/4 (encyclopedia article "f-number")."""
+def test_bad_figures_are_asked_about_and_none_is_lost(server: Server, phone: Callable[..., Phone]) -> None:
+    page = phone().open(server.url)
+    wait_until_kept(page)
+    begin_session(page)
+    visit = add_piece(page, "Lens", "In a shutter")
+    page.goto(f"{server.url}/#/visit/{visit}/measure/aperture?check=lens.iris.f_number")
+    # Arithmetic: 8.25 in are 209.55 mm; as millimetres that is no focal length.
+    focal = page.get_by_label("Focal length")
+    focal.fill("8.25")
+    focal.blur()
+    expect(page.get_by_role("alert").filter(has_text="Was it in inches?")).to_be_visible()
+    page.get_by_role("button", name="It was inches").click()
+    expect(focal).to_have_value("8.25 in")
+    hole = page.get_by_label("Width of the hole")
+    hole.fill("-25")
+    hole.blur()
+    expect(page.get_by_role("alert").filter(has_text="A length has no minus")).to_be_visible()
+    page.get_by_label("All marks").fill("4.5 6.3 9 wide")
+    expect(page.get_by_text("By its marks: Old continental scale. Not a number: wide.")).to_be_visible()
+    # Away and back: the reading stands, and so does what is still wrong.
+    page.get_by_role("link", name="Back to the check").click()
+    page.get_by_role("link", name="Measure").click()
+    expect(focal).to_have_value("8.25 in")
+    expect(hole).to_have_value("-25")
+    # A hole of 160 mm is larger than any expected, but it was read: it is kept on purpose.
+    hole.fill("160")
+    hole.blur()
+    page.get_by_role("button", name="Keep it as typed").click()
+    expect(page.get_by_role("button", name="Keep it as typed")).to_have_count(0)
+    page.get_by_role("link", name="Back to the check").click()
+    expect(page.get_by_label("Bright opening from the front")).to_have_value("160")
+    # No glass has an index of 0.9, and no sheet is thicker than the seat is deep.
+    page.goto(f"{server.url}/#/bench/focus")
+    page.get_by_label("Seat of the holder to the screen").fill("4.83")
+    page.get_by_label("Between lens and matte side").select_option("clear_sheet")
+    page.get_by_label("Thickness of the sheet").fill("1.5")
+    page.get_by_label("Its index").fill("0.9")
+    expect(page.get_by_role("alert").filter(has_text="is no glass or plastic")).to_be_visible()
+    page.get_by_label("Its index").fill("1.49")
+    expect(page.get_by_role("img", name="Screen and film in the back, to scale")).to_be_visible()
+    page.get_by_label("Thickness of the sheet").fill("6")
+    expect(page.get_by_text("out of the seat, so that no holder could slide in")).to_be_visible()
+
+
+def test_boards_circles_and_slides(server: Server, phone: Callable[..., Phone]) -> None:
+    page = phone().open(server.url)
+    wait_until_kept(page)
+    page.goto(f"{server.url}/#/bench/mounting")
+    page.get_by_label("Size of the shutter").select_option("1")
+    # Published tables of board holes, agreeing within 0.2 mm: size 0 is 34.6 mm, size 1 is 41.6 mm.
+    for label, text in (("Hole in", "34.6"), ("Width of the lens", "96"), ("Height of the lens", "99"), ("Width of the board", "139.7"), ("Height of the board", "139.7")):
+        page.get_by_label(label).fill(text)
+    expect(page.get_by_text("The hole is that of shutter size 0")).to_be_visible()
+    expect(page.get_by_text("The hole must be made wider by 7.00 mm.")).to_be_visible()
+    expect(page.get_by_text("a frame of 20.3 mm all round")).to_be_visible()
+    page.get_by_label("Width of the lens").fill("160")
+    expect(page.get_by_text("larger than the camera's: it cannot be carried")).to_be_visible()
+    # Arithmetic: a circle of 210 mm on 120 x 95 lying leaves 38.7 mm of rise or 33.6 mm of shift; upright the other way round.
+    page.goto(f"{server.url}/#/bench/coverage")
+    page.get_by_label("Image circle").fill("210")
+    for stands, words in (("Lying", "Rise 38.7 mm or shift 33.6 mm"), ("Upright", "Rise 33.6 mm or shift 38.7 mm")):
+        expect(page.get_by_role("region", name=stands, exact=True)).to_contain_text(words)
+        expect(page.get_by_role("img", name=f"{stands}: circle and picture to scale")).to_be_visible()
+    page.get_by_label("Rise or fall").fill("35")
+    page.get_by_label("Shift wanted").fill("30")
+    expect(page.get_by_text("35.0 mm of rise and 30.0 mm of shift: a corner leaves the circle.").first).to_be_visible()
+    # A slide is looked through for holes, and laid on a table: two tools at one check.
+    page.goto(f"{server.url}/#/")
+    begin_session(page)
+    visit = add_piece(page, "Holders", "Sheet-film holders", count=2)
+    page.goto(f"{server.url}/#/visit/{visit}/check/holders.light.slide?place=holder%3D2%3Bside%3Db")
+    expect(page.get_by_role("link", name="Find leaks")).to_be_visible()
+    page.get_by_role("link", name="Measure").click()
+    gap = page.get_by_label("Under a slide")
+    gap.fill("1.5")
+    gap.blur()
+    expect(page.get_by_text("The slide is bowed")).to_be_visible()
+    page.get_by_role("link", name="Back to the check").click()
+    expect(page.get_by_role("heading", level=1)).to_be_visible()
+    expect(page.locator("input").and_(page.get_by_label(re.compile("[Gg]ap|[Bb]ow|slide"))).first).to_have_value("1.5")
+
+
+def test_plate_holders_are_told_apart_first(server: Server, phone: Callable[..., Phone]) -> None:
+    page = phone().open(server.url)
+    wait_until_kept(page)
+    begin_session(page)
+    visit = add_piece(page, "Holders", "Sheet-film holders", count=2)
+    page.goto(f"{server.url}/#/visit/{visit}/measure/holder_depth")
+    page.get_by_label("The film lies on").select_option("front_lip")
+    expect(page.get_by_text("Depth to the divider says nothing here.")).to_be_visible()
+    expect(page.get_by_role("group", name="Keys for figures")).to_have_count(0)
+    page.get_by_label("The film lies on").select_option("divider")
+    expect(page.get_by_role("group", name="Keys for figures")).to_be_visible()
+
+
+def photo_with_ruler() -> bytes:
+    """A drawn picture: 100 mm of ruler over 1000 px, a hole of 250 px."""
     picture = Image.new("RGB", (1200, 800), "#888888")
     draw = ImageDraw.Draw(picture)
     draw.line((100, 100, 1100, 100), fill="#ffffff", width=6)
     draw.ellipse((475, 275, 725, 525), fill="#ffffff")
     stored = BytesIO()
     picture.save(stored, "PNG")
-    page = phone().open(f"{server.url}")
-    wait_until_kept(page)
-    page.goto(f"{server.url}/#/bench/aperture")
-    page.get_by_label("Focal length").fill("100")
-    page.get_by_label("Stop it is set to").fill("4")
+    return stored.getvalue()
+
+
+def tap_the_photo(page: Page) -> None:
+    """Both ends of the ruler, both edges of the hole, and how long the ruler is."""
     page.get_by_text("Measure the hole on a photo").click()
-    page.locator("input[type=file]").last.set_input_files({"name": "lens.png", "mimeType": "image/png", "buffer": stored.getvalue()})
+    page.locator("input[type=file]").last.set_input_files({"name": "lens.png", "mimeType": "image/png", "buffer": photo_with_ruler()})
     sheet = page.get_by_role("application")
     expect(sheet).to_be_visible()
     for x, y in ((100, 100), (1100, 100), (475, 400), (725, 400)):
@@ -167,6 +262,16 @@ def test_the_hole_is_measured_on_a_photo(server: Server, phone: Callable[..., Ph
         sheet.click(position={"x": x / 1200 * box["width"], "y": y / 800 * box["height"]})
     page.get_by_label("Between the two marks").fill("100")
     page.get_by_role("button", name="Use this width").click()
+
+
+def test_the_hole_is_measured_on_a_photo(server: Server, phone: Callable[..., Phone]) -> None:
+    """100 mm with a 25 mm pupil is f/4 (encyclopedia article "f-number")."""
+    page = phone().open(f"{server.url}")
+    wait_until_kept(page)
+    page.goto(f"{server.url}/#/bench/aperture")
+    page.get_by_label("Focal length").fill("100")
+    page.get_by_label("Stop it is set to").fill("4")
+    tap_the_photo(page)
     # Taps on the whole picture of a small phone are good to two pixels of the screen: 25 mm comes out within its interval.
     result = page.locator(".card.lit").first
     expect(result).to_contain_text("marked for f/4.00")
@@ -174,6 +279,16 @@ def test_the_hole_is_measured_on_a_photo(server: Server, phone: Callable[..., Ph
     assert abs(width - 25) < 1.5
     # Closer in, arrow keys move the chosen mark by a pixel of the screen.
     page.get_by_role("button", name="Closer").click()
-    sheet.focus()
+    page.get_by_role("application").focus()
     page.keyboard.press("ArrowLeft")
     expect(page.get_by_role("button", name="Use this width")).to_be_visible()
+    # In a session the width is a reading at once, with the interval of its taps, and the photo lies at the check.
+    page.goto(f"{server.url}/#/")
+    begin_session(page)
+    visit = add_piece(page, "Lens", "In a shutter")
+    page.goto(f"{server.url}/#/visit/{visit}/measure/aperture?check=lens.iris.f_number")
+    tap_the_photo(page)
+    kept = page.get_by_label("Width of the hole").input_value().split()[0]
+    page.get_by_role("link", name="Back to the check").click()
+    expect(page.get_by_label("Bright opening from the front")).to_have_value(kept)
+    expect(page.locator(f"a[href*='/visit/{visit}/photo/']").first).to_be_visible()

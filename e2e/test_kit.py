@@ -7,7 +7,7 @@ from collections.abc import Callable
 
 from bench_phone import Phone
 from bench_server import Server
-from hands import add_piece, begin_session, tap, wait_until_kept
+from hands import add_piece, begin_session, id_after, tap, wait_until_kept
 from playwright.sync_api import Page, expect
 
 
@@ -57,3 +57,35 @@ def test_a_lens_at_a_sale_against_the_camera_at_home(server: Server, phone: Call
     expect(page.locator("main a.line")).to_have_count(1)
     page.get_by_role("button", name="Undo").click()
     expect(page.locator("main a.line")).to_have_count(2)
+
+
+def test_what_goes_together_in_a_lot_and_the_last_figures_count(server: Server, phone: Callable[..., Phone]) -> None:
+    page = phone().open(server.url)
+    wait_until_kept(page)
+    session = begin_session(page)
+    camera = add_piece(page, "Camera", "Monorail")
+    page.get_by_text("Name, type, format").click()
+    page.get_by_label("Format", exact=True).first.select_option("4x5")
+    page.goto(f"{server.url}/#/session/{session}?add=1")
+    lens = add_piece(page, "Lens", "In a shutter")
+    page.goto(f"{server.url}/#/visit/{lens}/measure/coverage?check=lens.fit.circle")
+    type_in(page, "Image circle", "150")
+    page.goto(f"{server.url}/#/session/{session}")
+    tap(page, "What goes together")
+    # Arithmetic: the diagonal of 120 x 95 is 153 mm.
+    fold = page.locator("details.fold", has_text="A: ").filter(has_text="B: ")
+    expect(fold).to_contain_text("Does not fit")
+    expect(fold).to_contain_text("150.0 mm against 153.1 mm")
+    # Looked at again after its repair, the lens turns out to have a circle of 300 mm: that figure counts from then on, at every look.
+    page.goto(f"{server.url}/#/visit/{lens}")
+    page.get_by_text("Look at it again").click()
+    tap(page, "After repair")
+    page.wait_for_url(lambda url: lens not in url)
+    page.goto(f"{server.url}/#/visit/{id_after(page, 'visit')}/measure/coverage?check=lens.fit.circle")
+    type_in(page, "Image circle", "300")
+    page.goto(f"{server.url}/#/visit/{camera}/fit")
+    page.locator("details.fold summary").first.click()
+    expect(page.get_by_text("It covers, with 82.3 mm of rise in an upright picture.")).to_be_visible()
+    page.goto(f"{server.url}/#/session/{session}/fit")
+    expect(page.locator("details.fold", has_text="A: ")).to_have_count(1)
+    expect(page.locator("details.fold", has_text="A: ")).to_contain_text("300 mm against 153.1 mm")

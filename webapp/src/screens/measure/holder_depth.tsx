@@ -23,6 +23,7 @@ import { DepthField } from "./depth_field.tsx";
 import { DepthResults } from "./depth_results.tsx";
 import { sidesOf } from "./depth_sides.ts";
 import { HolderDrawing } from "./holder_drawing.tsx";
+import { HolderKind } from "./holder_kind.tsx";
 import "./measure.css";
 import { UnitPick } from "./unit_pick.tsx";
 import { useDepths } from "./use_depths.ts";
@@ -50,17 +51,6 @@ function ReadyInVisit({ ready: { view, catalogue } }: { ready: ReadyVisit }) {
     <Measuring book={book} catalogue={catalogue} over={pieceTitle(view.piece)} back={address("/visit", view.visit.id, "/check", DEPTH_CHECK)} backWord="Back to the check">
       <HolderKind piece={view.piece.values} catalogue={catalogue} setPiece={setPiece} />
     </Measuring>
-  );
-}
-
-/** What the figures hang on, where the piece does not say it yet: the format, and what the film lies on. */
-function HolderKind({ piece, catalogue, setPiece }: { piece: Record<string, any>; catalogue: Catalogue; setPiece: (fields: Record<string, unknown>) => void }) {
-  const holders = (piece["holders"] ?? { count: 1 }) as { registers_on?: string | null };
-  return (
-    <>
-      <PickField label="Format" value={piece["format"] ?? ""} options={[{ value: "", label: "Not known" }, ...catalogue.formats.map(({ id, title }) => ({ value: id, label: title }))]} onPick={(format) => setPiece({ format: format || null })} />
-      <PickField label="The film lies on" value={holders.registers_on ?? ""} options={[{ value: "", label: "Not looked yet" }, ...catalogue.terms.registers_on.map(({ id, title, hint }) => ({ value: id, label: `${title}: ${hint}` }))]} onPick={(on) => setPiece({ holders: { ...holders, registers_on: on || null } })} />
-    </>
   );
 }
 
@@ -96,6 +86,8 @@ function Measuring({ book, catalogue, over, back, backWord, children }: Measurin
   const depths = useDepths(book);
   const typed = depths.typed;
   const counts = depthCounts(book.holders ?? { registers_on: "divider" });
+  // Plate holders are told apart before a figure is typed.
+  const first = counts.reason !== null;
   const sides = sidesOf(book.order, typed, catalogue);
   const at = depths.at;
   const here = at ? placed(at) : null;
@@ -108,7 +100,7 @@ function Measuring({ book, catalogue, over, back, backWord, children }: Measurin
     <Screen title={TITLE} over={over} back={back} backWord={backWord}
       foot={counts.counts ? <DepthField depths={depths} at={at} there={at === null ? undefined : typed.get(at)} canUndo={depths.canUndo} unit={unit} tool={tool} catalogue={catalogue} /> : undefined}>
       {counts.reason && <Note tone={counts.counts ? "tell" : "care"}><p>{counts.reason}</p></Note>}
-      {!counts.counts && children}
+      {first && children}
       {counts.counts && (
         <>
           <div class="depth-now">
@@ -124,7 +116,7 @@ function Measuring({ book, catalogue, over, back, backWord, children }: Measurin
             <div class="inside stack">
               <PickField label="Read with" value={tool} options={catalogue.terms.instruments.map((one) => ({ value: one.id, label: `${one.title}: ${one.hint}` }))} onPick={(id) => { lastTool = id; setTool(id); }} />
               <PickField label="Go to point" value={at ?? ""} options={[...(at ? [] : [{ value: "", label: "All are there" }]), ...book.order.map((place) => ({ value: place, label: `${pointWords(place)}${typed.has(place) ? `: ${typed.get(place)!.text} ${typed.get(place)!.unit}` : ""}` }))]} onPick={(place) => { if (place) depths.go(place); }} />
-              {children}
+              {!first && children}
             </div>
           </details>
           <DepthResults sides={sides} format={book.format} catalogue={catalogue} unit={unit} />
