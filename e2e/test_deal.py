@@ -126,7 +126,7 @@ def test_wrong_figures_are_refused_in_words_and_a_rate_makes_others_count(server
     rates = fold(page, "Exchange rates")
     type_in(rates, "1 USD is how many EUR?", "nought")
     rates.get_by_role("button", name=starts("Keep this rate")).click()
-    expect(page.get_by_text("Type how many EUR one USD buys, as in 0.92.")).to_be_visible()
+    expect(page.get_by_text("Type how much 1 USD is in EUR, as in 0.92.")).to_be_visible()
     type_in(rates, "1 USD is how many EUR?", "0.9")
     rates.get_by_role("button", name=starts("Keep this rate")).click()
     expect(rates.get_by_text("1 USD = 0.9 EUR")).to_be_visible()

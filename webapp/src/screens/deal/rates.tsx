@@ -1,13 +1,13 @@
 // Exchange rates that the person types, with their day: nothing is converted without one.
 import { useState } from "preact/hooks";
-import { decimals } from "../../domain/money.ts";
+import { majorRate, parseRate } from "../../domain/exchange.ts";
 import { useStore } from "../../store/live.ts";
 import { randomId } from "../../store/random_id.ts";
 import { Button } from "../../ui/button.tsx";
-import { TextField } from "../../ui/field.tsx";
+import { PickField, TextField } from "../../ui/field.tsx";
+import { currencyOptions } from "../prices/add.tsx";
 import { dayWords } from "../visit/words.ts";
 import { put } from "./put.ts";
-import { readRate } from "./typed.ts";
 import type { Ledger } from "./use_deal.ts";
 
 export function Rates({ ledger: { rates, day }, currency }: { ledger: Ledger; currency: string }) {
@@ -15,15 +15,14 @@ export function Rates({ ledger: { rates, day }, currency }: { ledger: Ledger; cu
   const [from, setFrom] = useState(currency === "USD" ? "EUR" : "USD");
   const [text, setText] = useState("");
   const [wrong, setWrong] = useState<string | null>(null);
-  const source = from.trim().toUpperCase();
   const keep = () => {
     try {
-      const minor_per_minor = readRate(text, source, currency);
+      const minor_per_minor = parseRate(text, from, currency);
       setWrong(null);
       setText("");
-      put(store, "exchange_rate", randomId(), { from: source, to: currency, minor_per_minor, day, deleted: false }, "Rate kept");
+      put(store, "exchange_rate", randomId(), { from, to: currency, minor_per_minor, day, deleted: false }, "Rate kept");
     } catch (error) {
-      setWrong(error instanceof Error ? error.message : "Type a rate, as in 0.92.");
+      setWrong((error as RangeError).message);
     }
   };
   return (
@@ -31,16 +30,18 @@ export function Rates({ ledger: { rates, day }, currency }: { ledger: Ledger; cu
       <summary><span class="grow">Exchange rates</span><span class="soft small">{rates.length}</span></summary>
       <div class="inside stack">
         <p class="soft">Nothing is converted by itself: type the rate you believe in. The latest one up to a price's day counts.</p>
-        <ul class="sums">
-          {rates.map((one) => (
-            <li key={one.id}>
-              <span class="figures">1 {one.from} = {rateText(one)} {one.to}, {dayWords(one.day)}</span>
-              <Button kind="bare" icon="bin" label={`Take off the rate of ${one.from} to ${one.to}`} onClick={() => put(store, "exchange_rate", one.id, { deleted: true }, "Rate taken off")} />
-            </li>
-          ))}
-        </ul>
-        <TextField label="From currency" max={3} value={from} onInput={setFrom} />
-        <TextField label={`1 ${source || "…"} is how many ${currency}?`} keyboard="decimal" max={16} value={text} wrong={wrong} onInput={setText} />
+        {rates.length > 0 && (
+          <ul class="sums">
+            {rates.map((one) => (
+              <li key={one.id}>
+                <span class="figures">1 {one.from} = {rateText(one)} {one.to}, {dayWords(one.day)}</span>
+                <Button kind="bare" icon="bin" label={`Take off the rate of ${one.from} to ${one.to}`} onClick={() => put(store, "exchange_rate", one.id, { deleted: true }, "Rate taken off")} />
+              </li>
+            ))}
+          </ul>
+        )}
+        <PickField label="From" value={from} options={currencyOptions(from).filter(({ value }) => value !== currency)} onPick={setFrom} />
+        <TextField label={`1 ${from} is how many ${currency}?`} keyboard="decimal" max={20} value={text} wrong={wrong} onInput={setText} />
         <Button onClick={keep}>Keep this rate, as of today</Button>
       </div>
     </details>
@@ -48,5 +49,5 @@ export function Rates({ ledger: { rates, day }, currency }: { ledger: Ledger; cu
 }
 
 function rateText({ from = "", to = "", minor_per_minor: rate = 0 }: Ledger["rates"][number]): string {
-  return String(Number(((rate * 10 ** decimals(from)) / 10 ** decimals(to)).toPrecision(6)));
+  return String(Number(majorRate(rate, from, to).toPrecision(6)));
 }

@@ -1,7 +1,7 @@
 // What is typed for a deal is read as people write it, and refused in words (decimals of currencies: ISO 4217).
 import { expect, test } from "vitest";
 import { about, chanceWords } from "./words.ts";
-import { amountText, readPercent, readRate, readSpan, readWeeks } from "./typed.ts";
+import { amountText, readPercent, readSpan, readWeeks } from "./typed.ts";
 
 test("one figure stands for all three, and the order is kept", () => {
   expect(readSpan("", "89,50", "", "EUR")).toEqual({ low_minor: 8950, likely_minor: 8950, high_minor: 8950 });
@@ -15,13 +15,6 @@ test("percentages are shares of one, never above what makes sense", () => {
   expect(readPercent("20 %", 200)).toBe(0.2);
   expect(readPercent("7,5", 200)).toBe(0.075);
   for (const wrong of ["", "much", "-1", "1e3", "201"]) expect(() => readPercent(wrong, 200)).toThrow("from 0 to 200");
-});
-
-test("a rate counts smallest units: 160 yen for a euro are 1.6 for a cent", () => {
-  expect(readRate("160", "EUR", "JPY")).toBe(1.6);
-  expect(readRate("0,9", "USD", "EUR")).toBeCloseTo(0.9, 12);
-  for (const wrong of ["0", "nought", "-1", "1e9"]) expect(() => readRate(wrong, "USD", "EUR")).toThrow("how many EUR one USD buys");
-  expect(() => readRate("1", "EUR", "EUR")).toThrow("other currency");
 });
 
 test("weeks, amounts and sums of guesses", () => {

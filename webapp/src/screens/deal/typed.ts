@@ -1,4 +1,4 @@
-// Reads what is typed for a deal: spans, percentages, rates; refuses in words for the person.
+// Reads what is typed for a deal: spans, percentages, weeks; refuses in words for the person.
 import { decimals, parseMoney } from "../../domain/money.ts";
 
 export interface Span { low_minor: number; likely_minor: number; high_minor: number }
@@ -24,15 +24,6 @@ export function readPercent(typed: string, most: number): number {
   const value = /^\d{1,3}(?:\.\d{1,3})?$/.test(text) ? Number(text) : Number.NaN;
   if (!(value <= most)) throw new RangeError(`Type a percentage from 0 to ${most}, as in 20 or 7.5.`);
   return Math.round(value * 1e3) / 1e5;
-}
-
-/** Major units of `to` for one of `from`, as smallest units for one smallest unit. Throws RangeError. */
-export function readRate(text: string, from: string, to: string): number {
-  if (!/^[A-Z]{3}$/.test(from) || from === to) throw new RangeError(`Type the three letters of the other currency, not ${to}.`);
-  const typed = text.trim().replace(",", ".");
-  const rate = /^\d{1,6}(?:\.\d{1,8})?$/.test(typed) ? Number(typed) : 0;
-  if (!(rate > 0)) throw new RangeError(`Type how many ${to} one ${from} buys, as in 0.92.`);
-  return (rate * 10 ** decimals(to)) / 10 ** decimals(from);
 }
 
 /** Weeks with at most one decimal; NaN for anything else. */

@@ -3,6 +3,7 @@ import { useState } from "preact/hooks";
 import { showMoney } from "../../domain/money.ts";
 import { Button } from "../../ui/button.tsx";
 import { PickField } from "../../ui/field.tsx";
+import { address } from "../../ui/route.ts";
 import { Sheet } from "../../ui/sheet.tsx";
 import type { Keep } from "./save_terms.ts";
 import { SpanForm } from "./span_form.tsx";
@@ -23,6 +24,7 @@ export function ValuePart({ found, keep }: { found: ReadyDeal; keep: Keep }) {
       <div class="inside stack">
         <PickField label="Group of your price notes" value={saved?.group ?? ""} hint={groups.length === 0 ? "None yet: prices you note get a group, and it can be picked here." : undefined}
           options={[{ value: "", label: "None" }, ...groups.map((group) => ({ value: group, label: `${group} (${counted(group)} sold, working)` }))]} onPick={(group) => keep({ group: group || null })} />
+        <Button kind="quiet" href={saved?.group ? address("/prices/group", { name: saved.group }) : "#/prices"}>{saved?.group ? "Prices of this group" : "Price notes"}</Button>
         {known && known.count > 0 && (
           <p class="figures">{known.count === 1 ? "One working one" : `${known.count} working ones`} sold, the middle at {showMoney({ minor: known.median_minor!, currency })}, half of them between {showMoney({ minor: known.quarter_low_minor!, currency })} and {showMoney({ minor: known.quarter_high_minor!, currency })}.</p>
         )}

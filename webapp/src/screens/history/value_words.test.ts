@@ -18,6 +18,9 @@ it.each([
   ["piece", "holders", { count: 2, numbers: ["1", "7"], build: "wood" }, "2 holders, numbered 1 7, wood"],
   ["piece", "screen_stack", [{ surface: "fresnel" }, { surface: "ground_glass" }], "Ringed sheet (fresnel), then Ground glass"],
   ["photo", "left_out", true, "yes"],
+  ["deal", "terms", { currency: "EUR", value: { low_minor: 100, likely_minor: 250, high_minor: 300 }, premium: 0.075, freight_minor: 0 }, "worth 2.50\u00a0EUR (1\u00a0EUR to 3\u00a0EUR), premium 7.5 %, freight 0\u00a0EUR"],
+  ["deal", "decision", { bought: true, included: ["premium", "tax"] }, "bought, with premium and tax in it"],
+  ["remedy_cost", "cost", { currency: "EUR", low_minor: 100, likely_minor: 250, high_minor: 300 }, "2.50\u00a0EUR (1\u00a0EUR to 3\u00a0EUR)"],
   ["piece", "weather_later", { kept: ["as", "it"] }, "kept: “as”, “it”"],
   ["piece", "speeds", { of: "a later form" }, "something this version cannot show"],
 ])("%s, %s: %j", (kind, field, value, words) => expect(valueWords(kind, field, value, from)).toBe(words));

@@ -46,6 +46,11 @@ const result = (value: Obj, { catalogue, check }: WordsFrom): string => {
   ]);
 };
 
+const span = (value: Obj, currency: string): string => {
+  const [low, likely, high] = ["low_minor", "likely_minor", "high_minor"].map((name) => showMoney({ minor: value[name], currency }));
+  return `${likely} (${low} to ${high})`;
+};
+
 const SPECIAL: Record<string, (value: Obj, from: WordsFrom) => string | undefined> = {
   "answer.result": result,
   "claim.asserted": result,
@@ -80,6 +85,15 @@ const SPECIAL: Record<string, (value: Obj, from: WordsFrom) => string | undefine
   "take.conditions": (value) => joined([value["stop"], value["attitude"], value["celsius"] != null && `${value["celsius"]} °C`]) || NOTHING,
   "mark.moved": (value) => `${(1000 * (value["close_s"] - value["open_s"])).toFixed(1)} ms apart`,
   "deal.decision": (value) => joined([value["bought"] ? "bought" : "passed", value["reason"], value["included"]?.length > 0 && `with ${value["included"].join(" and ")} in it`]),
+  "deal.terms": (value) => joined([
+    value["group"] && `group ${value["group"]}`,
+    value["value"] && `worth ${span(value["value"], value["currency"])}`,
+    value["resale"] && "to sell on",
+    ...["premium", "tax", "fees"].map((name) => value[name] !== undefined && `${name} ${Math.round(value[name] * 1e5) / 1e3} %`),
+    ...["freight", "travel", "margin"].map((name) => value[`${name}_minor`] !== undefined && `${name} ${showMoney({ minor: value[`${name}_minor`], currency: value["currency"] })}`),
+  ]) || NOTHING,
+  "remedy_cost.cost": (value) => span(value, value["currency"]),
+  "remedy_cost.weeks": (value) => `${value["low"]} to ${value["high"]} weeks`,
   "dealing.outcome": (id, { catalogue }) => titleIn(catalogue.terms.dealing_outcomes, String(id)),
   "dealing.knew": (id, { catalogue }) => titleIn(catalogue.terms.knew, String(id)),
   "dealing.facets": (value, { catalogue }) => Object.entries(value).map(([id, word]) => `${titleIn(catalogue.terms.facets, id) ?? id}: ${String(word).replaceAll("_", " ")}`).join(", "),
