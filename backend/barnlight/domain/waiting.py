@@ -30,8 +30,14 @@ def survival(waits: Sequence[Mapping]) -> list[dict[str, float]]:
 
 
 def median_wait(steps: Sequence[Mapping]) -> dict[str, float | None]:
-    """{weeks, low, high}: after how many weeks half had turned up, with 95 %; None where the curve does not come down to a half."""
-    return {name: next((step["weeks"] for step in steps if step[curve] <= HALF), None) for name, curve in (("weeks", "still"), ("low", "low"), ("high", "high"))}
+    """{weeks, low, high}: after how many weeks half had turned up, with 95 %; None where the curve does not come down to a half.
+
+    Once the last was found the curve has no interval left, so that step does not end one.
+    """
+    sure = [step for step in steps if step["still"] > 0]
+    return {
+        name: next((step["weeks"] for step in curve if step[side] <= HALF), None) for name, side, curve in (("weeks", "still", steps), ("low", "low", sure), ("high", "high", sure))
+    }
 
 
 def chance_within(steps: Sequence[Mapping], weeks: float) -> dict[str, float]:

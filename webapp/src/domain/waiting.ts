@@ -43,10 +43,14 @@ export function survival(waits: readonly Wait[]): WaitStep[] {
   });
 }
 
-/** After how many weeks half had turned up, with 95 %; null where the curve does not come down to a half. */
+/**
+ * After how many weeks half had turned up, with 95 %; null where the curve does not come down to a half.
+ *
+ * Once the last was found the curve has no interval left, so that step does not end one.
+ */
 export function medianWait(steps: readonly WaitStep[]): { weeks: number | null; low: number | null; high: number | null } {
-  const half = (curve: "still" | "low" | "high") => steps.find((step) => step[curve] <= HALF)?.weeks ?? null;
-  return { weeks: half("still"), low: half("low"), high: half("high") };
+  const half = (side: "still" | "low" | "high", curve = steps.filter(({ still }) => still > 0)) => curve.find((step) => step[side] <= HALF)?.weeks ?? null;
+  return { weeks: half("still", [...steps]), low: half("low"), high: half("high") };
 }
 
 /** The chance that one turns up within so many weeks of being wanted, 95 %; 0 to 0 before the first that did. */

@@ -3,6 +3,8 @@
 from datetime import datetime
 
 from barnlight.demo.story import Story
+from barnlight.domain.ids import inquiry_id
+from barnlight.domain.return_clock import return_until
 
 
 def tell() -> Story:
@@ -31,7 +33,14 @@ def tell() -> Story:
         story.put("claim", piece=piece, visit=first, check=check, place="", asserted={"outcome": outcome, "faults": list(faults)},
                   words=words, day=story.day, by="seller", evidence=evidence)
 
+    inquiry = inquiry_id(listing, piece)
+    asked = ["lamp_in_bellows", "all_laid_out", "send_back", "push_test", "stored_packed"]
+    replies = {"lamp_in_bellows": "Bellows is light tight, I looked through it.", "send_back": "Yes, 14 days, you pay the way back."}
+    story.put("inquiry", inquiry, piece=piece, session=listing, asked={"language": "de", "questions": asked, "day": story.day},
+              replies={question: {"words": words, "day": story.day} for question, words in replies.items()},
+              returns={"allowed": "yes", "days": 14, "pays": "buyer", "words": replies["send_back"], "day": story.day})
     story.wait(days=9, hours=-4)
+    story.put("inquiry", inquiry, arrived=story.day, return_until=return_until(story.day, 14))
     box = story.put("session", title="Monorail kit, unpacking", venue_kind="social_group", seller=seller, place="at home", day=story.day,
                     began=story.moment, remote=False, note="", closed=True)
     visit = story.put("visit", session=box, piece=piece, occasion="unpacking", tag="A", began=story.moment,

@@ -2,6 +2,7 @@
 
 from datetime import datetime
 
+from barnlight.demo.stories.ledger import keep_ledger
 from barnlight.demo.story import Story
 from barnlight.domain.exposure import parse_mark
 
@@ -46,4 +47,5 @@ def tell() -> Story:
     say(visit, "lens.glass.front", "worn", remark="Two fine marks, seen only with a lamp held low.")
     say(visit, "lens.shutter.delay", "does_not_apply", reason_text="This shutter has no such lever.")
     say(visit, "lens.glass.coating", "not_checked", reason="too_dark")
+    keep_ledger(story)
     return story

@@ -1,7 +1,7 @@
 // The plot of a group's prices over time: a sign a note, the middle with its interval, the trend; signs differ by shape.
 import { useId } from "preact/hooks";
 import type { PriceChart, PriceShape } from "../../domain/price_chart.ts";
-import "./plot.css";
+import "./prices.css";
 
 const SHAPES: Readonly<Record<PriceShape, (x: number, y: number) => preact.JSX.Element>> = {
   working: (x, y) => <circle class="dot" cx={x} cy={y} r="5" />,
@@ -12,9 +12,11 @@ const SHAPES: Readonly<Record<PriceShape, (x: number, y: number) => preact.JSX.E
 
 const WORDS: Readonly<Record<PriceShape, string>> = { working: "sold, working", faulty: "sold, faulty", unknown: "sold, state not known", asked: "only asked, counts for nothing" };
 
-export function PricePlot({ chart, title, words }: { chart: PriceChart; title: string; words: string }) {
+/** `sure`: the trend's interval leaves out that prices stand still. */
+export function PricePlot({ chart, sure, title, words }: { chart: PriceChart; sure: boolean; title: string; words: string }) {
   const id = useId();
   const { left, right, top, bottom, band, middle, line } = chart;
+  const trend = sure ? "trend" : "trend unsure";
   const shapes = (Object.keys(SHAPES) as PriceShape[]).filter((shape) => chart.points.some((point) => point.shape === shape));
   return (
     <figure class="stack tight">
@@ -35,14 +37,14 @@ export function PricePlot({ chart, title, words }: { chart: PriceChart; title: s
           </g>
         ))}
         {middle !== null && <line class="middle" x1={left} x2={right} y1={middle} y2={middle} />}
-        {line && <polyline class="trend" points={line.map((spot) => spot.join(",")).join(" ")} />}
+        {line && <polyline class={trend} points={line.map((spot) => spot.join(",")).join(" ")} />}
         {chart.points.map(({ x, y, shape }, at) => <g key={at}>{SHAPES[shape](x, y)}</g>)}
         <line class="axis" x1={left} x2={left} y1={top} y2={bottom} />
       </svg>
       <figcaption class="legend small">
         {shapes.map((shape) => <span key={shape}><svg class="plot" viewBox="0 0 16 16" aria-hidden="true">{SHAPES[shape](8, 8)}</svg>{WORDS[shape]}</span>)}
         {middle !== null && <span><svg class="plot" viewBox="0 0 16 16" aria-hidden="true"><rect class="band" y="2" width="16" height="12" /><line class="middle" x2="16" y1="8" y2="8" /></svg>middle, with its interval</span>}
-        {line && <span><svg class="plot" viewBox="0 0 16 16" aria-hidden="true"><path class="trend" d="M0 13 16 3" /></svg>trend</span>}
+        {line && <span><svg class="plot" viewBox="0 0 16 16" aria-hidden="true"><path class={trend} d="M0 13 16 3" /></svg>{sure ? "trend" : "trend, cannot tell"}</span>}
       </figcaption>
     </figure>
   );

@@ -6,6 +6,7 @@ import { showMoney } from "../../domain/money.ts";
 import { Button } from "../../ui/button.tsx";
 import { Mark } from "../../ui/mark.tsx";
 import { noteUnder } from "./words.ts";
+import "./prices.css";
 
 /** Lines drawn at once; those with problems stand first, so that none of them is among the undrawn. */
 const PAGE = 60;

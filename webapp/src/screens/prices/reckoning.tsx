@@ -17,6 +17,7 @@ import { dayWords } from "../visit/words.ts";
 import { currencyOptions } from "./add.tsx";
 import { type KeptRate, useRates } from "./notes.ts";
 import { HALF_LIVES } from "./words.ts";
+import "./prices.css";
 
 const RESTS = [0, 7, 14, 30, 60, 90];
 
