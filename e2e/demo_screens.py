@@ -103,6 +103,11 @@ def lines_pasted(page: Page) -> None:
     expect(page.get_by_text("is not clear as a day")).to_be_visible()
 
 
+def unfolded(page: Page) -> None:
+    """Opens every folded part, where there is one."""
+    page.evaluate("document.querySelectorAll('details').forEach((one) => { one.open = true; })")
+
+
 def filled(fields: dict[str, str]) -> Callable[[Page], None]:
     """Types into the fields whose labels hold these words."""
 
@@ -164,7 +169,8 @@ def screens(page: Page, server: Server) -> list[Screen]:
         Screen("bench-coverage", "/#/bench/coverage", filled({"Image circle": "210", "Rise": "20", "Shift": "10"})),
         Screen("bench-mounting", "/#/bench/mounting", filled({"Thread of": "39.5", "Hole in": "34.6", "Width of the lens": "96", "Height of the lens": "99", "Width of the board": "139.7", "Height of the board": "139.7"})),
         Screen("bench-straightness", "/#/bench/straightness", filled({"top left": "200", "top right": "202", "bottom left": "200", "bottom right": "202"})),
-        Screen("kit", "/#/kit", sheet("Add a thing of mine")), Screen("kit-item", "/#/kit", a_lens_of_mine), Screen("fit", f"/#/visit/{camera}/fit"),
+        Screen("kit", "/#/kit", sheet("Add a thing of mine")), Screen("kit-item", "/#/kit", a_lens_of_mine), Screen("fit", f"/#/visit/{camera}/fit"), Screen("lot-fit", f"/#/session/{session}/fit", unfolded),
+        Screen("aperture", f"/#/visit/{lens}/measure/aperture?check=lens.iris.f_number"),
         Screen("deal", f"/#/visit/{camera}/deal", a_value_typed), Screen("deal-talk", f"/#/visit/{camera}/talk"), Screen("deal-lot", f"/#/session/{session}/deal"),
         Screen("after-bought", f"/#/visit/{camera}/after", sheet("I bought it")), Screen("after-passed", f"/#/visit/{camera}/after", sheet("I passed")),
         Screen("after-repair", f"/#/visit/{camera}/after", sheet("Note a repair")), Screen("after-film", f"/#/visit/{camera}/after", sheet("Note a film test")),

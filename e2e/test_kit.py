@@ -69,7 +69,7 @@ def test_what_goes_together_in_a_lot_and_the_last_figures_count(server: Server, 
     page.goto(f"{server.url}/#/session/{session}?add=1")
     lens = add_piece(page, "Lens", "In a shutter")
     page.goto(f"{server.url}/#/visit/{lens}/measure/coverage?check=lens.fit.circle")
-    type_in(page, "Image circle", "150")
+    type_in(page, "Image circle (mm)", "150")
     page.goto(f"{server.url}/#/session/{session}")
     tap(page, "What goes together")
     # Arithmetic: the diagonal of 120 x 95 is 153 mm.
@@ -82,7 +82,7 @@ def test_what_goes_together_in_a_lot_and_the_last_figures_count(server: Server, 
     tap(page, "After repair")
     page.wait_for_url(lambda url: lens not in url)
     page.goto(f"{server.url}/#/visit/{id_after(page, 'visit')}/measure/coverage?check=lens.fit.circle")
-    type_in(page, "Image circle", "300")
+    type_in(page, "Image circle (mm)", "300")
     page.goto(f"{server.url}/#/visit/{camera}/fit")
     page.locator("details.fold summary").first.click()
     expect(page.get_by_text("It covers, with 82.3 mm of rise in an upright picture.")).to_be_visible()
