@@ -7,6 +7,7 @@ from collections.abc import Callable
 from datetime import date, timedelta
 
 from barnlight.catalogue import load
+from barnlight.domain.deal_lot import deal_lot
 from barnlight.domain.deal_sheet import deal_sheet
 from bench_phone import Phone
 from bench_server import Server
@@ -141,6 +142,35 @@ def test_wrong_figures_are_refused_in_words_and_a_rate_makes_others_count(server
     expect(table.get_by_text("2\u00a0EUR (1\u00a0EUR to 3\u00a0EUR)")).to_be_visible()
     page.get_by_role("button", name="Undo").click()
     expect(table.get_by_text("2\u00a0EUR (1\u00a0EUR to 3\u00a0EUR)")).to_have_count(0)
+
+
+def test_a_group_of_price_notes_gives_the_value_also_of_the_lot_without_a_signal(server: Server, phone: Callable[..., Phone]) -> None:
+    page = phone().open(server.url)
+    visit = lens_on_its_deal_sheet(page, server)
+    page.context.set_offline(True)
+    page.goto(f"{server.url}/#/prices/paste")
+    today = date.today().isoformat()
+    type_in(page, "One price a line", "\n".join(f"{today} a lens {price} EUR sold working" for price in (480, 520, 610)))
+    type_in(page, "Group for all of them", "Lenses")
+    tap(page, "Save 3 prices")
+    page.goto(f"{server.url}/#/visit/{visit}/deal")
+    fold(page, "Value of a working one").get_by_label("Group of your price notes").select_option("Lenses")
+    expect(page.get_by_text("3 working ones sold, the middle at 520\u00a0EUR")).to_be_visible()
+    deal = {"currency": "EUR", "value": {"low_minor": 48_000, "likely_minor": 52_000, "high_minor": 61_000}, "asking_minor": 15_000, **NOT_TYPED}
+    piece = {"kind": "lens", "type": "in_shutter"}
+    page.get_by_role("button", name="Hold to see the ceiling").evaluate("(one) => one.click()")
+    expect(page.locator(".held-ceiling")).to_have_text(whole(deal_sheet(deal, piece, [], load())["ceiling"]["middle_minor"]))
+
+    page.goto(f"{server.url}/#/")
+    page.locator("a.line", has_text="Marisol Quince").or_(page.locator("main a[href^='#/session/']")).first.click()
+    tap(page, "Deal sheet of the lot")
+    type_in(fold(page, "Price asked"), "Price for the whole lot", "90")
+    type_in(fold(page, "What comes on top"), "Freight, EUR", "25")
+    lot = deal_lot({**deal, "value": None, "asking_minor": 9000, "freight_minor": 2500}, [{"id": visit, "deal": deal, "piece": piece, "answers": []}], load())
+    expect(page.get_by_text("Asked for the lot: 90\u00a0EUR")).to_be_visible()
+    expect(fold(page, "What comes on top").get_by_label("Freight, EUR")).to_have_value("25")
+    page.get_by_role("button", name="Hold to see the ceiling").evaluate("(one) => one.click()")
+    expect(page.locator(".held-ceiling")).to_have_text(whole(lot["ceiling"]["middle_minor"]))
 
 
 def test_after_the_deal(server: Server, phone: Callable[..., Phone]) -> None:
