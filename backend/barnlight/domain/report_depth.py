@@ -21,6 +21,7 @@ SET_WORDS = {
     "strays": "The sides neither keep the published depth nor agree among themselves: the worst ones focus apart from the others.",
     "no_standard": "There is no published figure here for this format; the sides can only be compared with each other.",
 }
+ONE_SIDE = "One side alone was measured, and it does not lie within the published depth. Nothing is said of the others."
 ELSEWHERE = "These holders do not carry the film on the divider, so a depth to the divider says nothing about focus."
 
 
@@ -37,7 +38,7 @@ def depth_section(piece: Mapping, readings: list[dict], catalogue: Mapping) -> d
     used = [one for one in readings if one.get("check") in _depth_checks(piece, catalogue)]
     return {
         "rows": rows,
-        "set_words": SET_WORDS[whole["fit"]] if on_divider else ELSEWHERE,
+        "set_words": ELSEWHERE if not on_divider else ONE_SIDE if len(rows) == 1 and rows[0]["outside"] else SET_WORDS[whole["fit"]],
         "spread": f"{fixed(whole['spread_mm'], 3)}\u00a0mm between the deepest and the shallowest side",
         "worst": f"furthest off: {place_words(whole['worst']['place'], catalogue)}",
         "standard": standard and {name: standard[name] for name in ("as_printed", "source", "sureness")},

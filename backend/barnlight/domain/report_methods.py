@@ -41,6 +41,10 @@ PLACES = (
     "Numbered places in a photo taken in the dark are places to look at: light through a hole, a glint and the camera's own bright pixel look alike in one "
     "photo. Their number says nothing of how many holes there are, and a photo without one does not prove that no light comes through. The method was tuned on drawn pictures only."
 )
+UNSAID = (
+    "Smell, insects and damp are told where somebody noticed them; nobody smells into a case on purpose. What is not told was not noticed, which is not the "
+    "same as not there. Words for the whole, such as buyers and sellers use for looks, are not used: each word stands at what was seen."
+)
 HASHES = (
     "The SHA-256 of every photo and recording as it was published is listed below. An equal hash proves that a file is the one published; "
     "it proves nothing about the piece itself."
@@ -62,5 +66,5 @@ def methods(pieces: list[dict]) -> list[dict[str, Any]]:
         found.append(("Holder depth", [DEPTH]))
     if any(piece["readings"] for piece in pieces):
         found.append(("Readings", [READINGS, FIT] if any(piece["fit"] for piece in pieces) else [READINGS]))
-    found.append(("Hashes", [HASHES]))
+    found += [("What is not told", [UNSAID]), ("Hashes", [HASHES])]
     return [{"method_title": title, "texts": texts} for title, texts in found]

@@ -20,6 +20,7 @@ def piece_facts(piece: Mapping, visit: Mapping, catalogue: Mapping) -> list[dict
         ("Shutter", title_of(catalogue["shutter_kinds"], piece.get("shutter_kind"))),
         ("Marked speeds", ", ".join(mark["text"] for mark in (piece.get("speeds") or {}).get("marks", []))),
         ("Holders", str(holders["count"]) if holders.get("count") else ""),
+        ("Film they take", title_of(catalogue["formats"], holders.get("film_size"))),
         ("Built of", title_of(terms["builds"], holders.get("build")).lower()),
         ("Film lies on", title_of(terms["registers_on"], holders.get("registers_on")).lower()),
         ("Screen, from the lens", listed([_surface(one, catalogue) for one in piece.get("screen_stack") or []])),

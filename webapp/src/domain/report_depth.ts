@@ -20,6 +20,7 @@ const SET_WORDS: Readonly<Record<SetDepth["fit"], string>> = {
   strays: "The sides neither keep the published depth nor agree among themselves: the worst ones focus apart from the others.",
   no_standard: "There is no published figure here for this format; the sides can only be compared with each other.",
 };
+const ONE_SIDE = "One side alone was measured, and it does not lie within the published depth. Nothing is said of the others.";
 const ELSEWHERE = "These holders do not carry the film on the divider, so a depth to the divider says nothing about focus.";
 const UNNUMBERED = 1_000_000;
 
@@ -33,9 +34,10 @@ export function depthSection(piece: ReportPiece, readings: readonly ReportReadin
   const whole = setDepth(sides.map(({ place, points }) => ({ place, mean_mm: sideDepth(points).mean_mm })), format, catalogue);
   const standard = catalogue.standards.find((one) => one.quantity === "holder_depth" && one.applies.format === (format ?? null));
   const counts = sides.map(({ points }) => points.length);
+  const rows = sides.map(({ place, points }) => rowOf(place, points, format, catalogue));
   return {
-    rows: sides.map(({ place, points }) => rowOf(place, points, format, catalogue)),
-    set_words: onDivider ? SET_WORDS[whole.fit] : ELSEWHERE,
+    rows,
+    set_words: !onDivider ? ELSEWHERE : rows.length === 1 && rows[0]!.outside ? ONE_SIDE : SET_WORDS[whole.fit],
     spread: `${fixed(whole.spread_mm, 3)}${GAP}mm between the deepest and the shallowest side`,
     worst: `furthest off: ${placeWords(whole.worst.place, catalogue)}`,
     standard: standard ? { as_printed: standard.as_printed, source: standard.source, sureness: standard.sureness } : null,

@@ -45,6 +45,10 @@ const PLACES =
   "Numbered places in a photo taken in the dark are places to look at: light through a hole, a glint and the camera's own " +
   "bright pixel look alike in one photo. Their number says nothing of how many holes there are, and a photo without one does " +
   "not prove that no light comes through. The method was tuned on drawn pictures only.";
+const UNSAID =
+  "Smell, insects and damp are told where somebody noticed them; nobody smells into a case on purpose. What is not told was not " +
+  "noticed, which is not the same as not there. Words for the whole, such as buyers and sellers use for looks, are not used: " +
+  "each word stands at what was seen.";
 const HASHES =
   "The SHA-256 of every photo and recording as it was published is listed below. An equal hash proves that a file is the " +
   "one published; it proves nothing about the piece itself.";
@@ -60,6 +64,7 @@ export function methods(pieces: readonly PieceView[]): { method_title: string; t
     ...(shutter ? said(true, "Shutter times", INTERVAL, LIMITS.replace("{judged_to}", shutter.judged_to), TABLE, BANDS.replace("{usable}", shutter.usable), ...(shutter.waves ? [WAVES] : [])) : []),
     ...said(pieces.some((piece) => piece.depth), "Holder depth", DEPTH),
     ...said(pieces.some((piece) => piece.readings), "Readings", READINGS, ...(pieces.some((piece) => piece.fit) ? [FIT] : [])),
+    ...said(true, "What is not told", UNSAID),
     ...said(true, "Hashes", HASHES),
   ];
 }

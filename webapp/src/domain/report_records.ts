@@ -9,7 +9,7 @@ export interface ReportPiece extends Piece {
   readonly title?: string;
   readonly marks?: readonly { readonly place: string; readonly text: string; readonly none_marked?: boolean }[];
   readonly comes_with?: readonly { readonly item: string; readonly count: number }[];
-  readonly holders?: { readonly count: number; readonly numbers?: readonly string[]; readonly registers_on?: string | null; readonly build?: string | null } | null;
+  readonly holders?: { readonly count: number; readonly numbers?: readonly string[]; readonly registers_on?: string | null; readonly film_size?: string | null; readonly build?: string | null } | null;
   readonly speeds?: { readonly series: string; readonly marks: readonly SpeedMark[] } | null;
   readonly screen_stack?: readonly { readonly surface: string; readonly thickness_mm?: number | null }[] | null;
 }

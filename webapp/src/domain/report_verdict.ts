@@ -19,6 +19,7 @@ export function pieceFacts(piece: ReportPiece, visit: ReportVisit, catalogue: Sh
     ["Shutter", titleOf(catalogue.shutter_kinds, piece.shutter_kind)],
     ["Marked speeds", (piece.speeds?.marks ?? []).map(({ text }) => text).join(", ")],
     ["Holders", piece.holders?.count ? String(piece.holders.count) : ""],
+    ["Film they take", titleOf(catalogue.formats, piece.holders?.film_size)],
     ["Built of", titleOf(terms.builds, piece.holders?.build).toLowerCase()],
     ["Film lies on", titleOf(terms.registers_on, piece.holders?.registers_on).toLowerCase()],
     ["Screen, from the lens", listed((piece.screen_stack ?? []).map((one) => surface(one, catalogue)))],
