@@ -127,7 +127,7 @@ def a_value_typed(page: Page) -> None:
     page.get_by_label("Likely, EUR").fill("520")
     page.get_by_role("button", name="Keep these figures").click()
     summary.click()
-    for part in ("Repairs in question", "What comes on top", "Exchange rates"):
+    for part in ("Repairs in question", "What comes on top", "Currency and rates"):
         page.get_by_text(part, exact=True).click()
     page.get_by_role("button", name="Hold to see the ceiling").evaluate("(one) => one.click()")
     expect(page.get_by_text("Walk away above")).to_be_visible()

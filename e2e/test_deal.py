@@ -124,7 +124,7 @@ def test_wrong_figures_are_refused_in_words_and_a_rate_makes_others_count(server
     expect(page.locator("#drives + ul, section:has(#drives) ul").first).to_contain_text("Freight")
     fold(page, "Price asked").get_by_label("Currency").select_option("USD")
     expect(page.get_by_text("The price is asked in USD: type a rate to EUR, and it counts.")).to_be_visible()
-    rates = fold(page, "Exchange rates")
+    rates = fold(page, "Currency and rates")
     type_in(rates, "1 USD is how many EUR?", "nought")
     rates.get_by_role("button", name=starts("Keep this rate")).click()
     expect(page.get_by_text("Type how much 1 USD is in EUR, as in 0.92.")).to_be_visible()
@@ -132,6 +132,14 @@ def test_wrong_figures_are_refused_in_words_and_a_rate_makes_others_count(server
     rates.get_by_role("button", name=starts("Keep this rate")).click()
     expect(rates.get_by_text("1 USD = 0.9 EUR")).to_be_visible()
     expect(page.get_by_text("The price is asked in USD")).to_have_count(0)
+    # The whole deal in dollars: 520 EUR at 0.9 are 577.78 USD; into yen there is no rate.
+    fold(page, "Currency and rates").get_by_label("Reckon in").select_option("JPY")
+    expect(page.get_by_text("type a rate between EUR and JPY first")).to_be_visible()
+    fold(page, "Currency and rates").get_by_label("Reckon in").select_option("USD")
+    fold(page, "Value of a working one")
+    expect(page.get_by_text("Reckoned with: 578\u00a0USD")).to_be_visible()
+    page.get_by_role("button", name="Undo").click()
+    expect(page.get_by_text("Reckoned with: 520\u00a0EUR")).to_be_visible()
     # One's own figure for a repair stands at once where the example stood, and goes by one tap.
     table = fold(page, "Repairs in question")
     table.get_by_role("button", name=starts("Your figure for:")).first.click()

@@ -9,7 +9,7 @@ def values(term: str) -> dict:
 
 
 def test_chance_and_cost_are_those_of_the_terms():
-    assert values("chances") == checks._CHANCE
+    assert values("chances") == checks.CHANCE
     assert values("cost_levels") == checks._COST
 
 

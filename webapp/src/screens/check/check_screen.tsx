@@ -9,7 +9,7 @@ import { Screen } from "../../ui/screen.tsx";
 import { Sheet } from "../../ui/sheet.tsx";
 import { tellFailure } from "../../ui/tell_failure.ts";
 import { Versions } from "../history/versions.tsx";
-import { BriefLine } from "../visit/bottom_line.tsx";
+import { BriefLine } from "../visit/brief_line.tsx";
 import { GroupList } from "../visit/group_list.tsx";
 import { ShutterFacts } from "../visit/shutter_facts.tsx";
 import { TagBar } from "../visit/tag_bar.tsx";

@@ -58,7 +58,7 @@ export default function Deal({ params }: ScreenInput) {
         <ValuePart found={found} keep={keep} />
         <RepairTable sheet={sheet} catalogue={catalogue} costs={view.costs} currency={currency} />
         <OnTop deal={deal} habits={ledger.habits} currency={currency} keep={keep} />
-        <Rates ledger={ledger} currency={currency} />
+        <Rates key={currency} ledger={ledger} deal={deal} currency={currency} keep={keep} />
       </section>
     </Screen>
   );

@@ -70,7 +70,7 @@ export default function Lot({ params }: ScreenInput) {
           <div class="inside"><MoneyField label="Price for the whole lot" saved={asking} onSave={(money: Money | null) => put(store, "session", id, { asking: money })} /></div>
         </details>
         <OnTop deal={deal} habits={ledger.habits} currency={currency} keep={keep} />
-        <Rates ledger={ledger} currency={currency} />
+        <Rates key={currency} ledger={ledger} deal={deal} currency={currency} keep={keep} />
       </section>
     </Screen>
   );

@@ -8,14 +8,24 @@ import { PickField, TextField } from "../../ui/field.tsx";
 import { currencyOptions } from "../prices/add.tsx";
 import { dayWords } from "../visit/words.ts";
 import { put } from "./put.ts";
-import type { Ledger } from "./use_deal.ts";
+import { type Keep, termsIn } from "./save_terms.ts";
+import type { DealRecord, Ledger } from "./use_deal.ts";
 
-export function Rates({ ledger: { rates, day }, currency }: { ledger: Ledger; currency: string }) {
+interface RatesProps { ledger: Ledger; deal: DealRecord; currency: string; keep: Keep }
+
+export function Rates({ ledger, deal, currency, keep }: RatesProps) {
+  const { rates, day } = ledger;
   const store = useStore();
+  const [unrated, setUnrated] = useState<string | null>(null);
   const [from, setFrom] = useState(currency === "USD" ? "EUR" : "USD");
   const [text, setText] = useState("");
   const [wrong, setWrong] = useState<string | null>(null);
-  const keep = () => {
+  const reckonIn = (to: string) => {
+    const turned = termsIn(deal.terms, to, ledger);
+    setUnrated(turned ? null : `Figures of this deal were typed in ${currency}: type a rate between ${currency} and ${to} first.`);
+    if (turned) keep(turned, `Reckoned in ${to}`);
+  };
+  const keepRate = () => {
     try {
       const minor_per_minor = parseRate(text, from, currency);
       setWrong(null);
@@ -27,8 +37,9 @@ export function Rates({ ledger: { rates, day }, currency }: { ledger: Ledger; cu
   };
   return (
     <details class="fold">
-      <summary><span class="grow">Exchange rates</span><span class="soft small">{rates.length}</span></summary>
+      <summary><span class="grow">Currency and rates</span><span class="soft small">{rates.length}</span></summary>
       <div class="inside stack">
+        <PickField label="Reckon in" value={currency} wrong={unrated} options={currencyOptions(currency)} onPick={reckonIn} />
         <p class="soft">Nothing is converted by itself: type the rate you believe in. The latest one up to a price's day counts.</p>
         {rates.length > 0 && (
           <ul class="sums">
@@ -42,7 +53,7 @@ export function Rates({ ledger: { rates, day }, currency }: { ledger: Ledger; cu
         )}
         <PickField label="From" value={from} options={currencyOptions(from).filter(({ value }) => value !== currency)} onPick={setFrom} />
         <TextField label={`1 ${from} is how many ${currency}?`} keyboard="decimal" max={20} value={text} wrong={wrong} onInput={setText} />
-        <Button onClick={keep}>Keep this rate, as of today</Button>
+        <Button onClick={keepRate}>Keep this rate, as of today</Button>
       </div>
     </details>
   );

@@ -10,7 +10,7 @@ import { address } from "../../ui/route.ts";
 import { Screen } from "../../ui/screen.tsx";
 import type { ScreenInput } from "../../ui/screen_input.ts";
 import { tellFailure } from "../../ui/tell_failure.ts";
-import { BriefLine } from "../visit/bottom_line.tsx";
+import { BriefLine } from "../visit/brief_line.tsx";
 import { Missing } from "../visit/missing.tsx";
 import { pieceTitle } from "../visit/piece_title.ts";
 import { ShutterFacts } from "../visit/shutter_facts.tsx";

@@ -45,21 +45,3 @@ export function BottomLine({ judged, view, catalogue }: { judged: Judged; view: 
     </section>
   );
 }
-
-/** The same in one line, for the screens where a hand is busy. */
-export function BriefLine({ judged, visit, check }: { judged: Judged; visit: string; check?: string }) {
-  const { line } = judged;
-  const sign = verdictSign(line.verdict);
-  const dangers = line.could_kill.length;
-  return (
-    <section class="bottom-line brief" aria-label="Worth it?">
-      <p>
-        <span class="answer"><Mark tone={sign.tone} word={sign.word} /></span>
-        <span class="soft">{dangers === 0 ? "nothing left could kill it" : dangers === 1 ? "1 look could still kill it" : `${dangers} looks could still kill it`}</span>
-      </p>
-      {line.next && line.next.check !== check && (
-        <a class="next" href={address("/visit", visit, "/check", line.next.check)}>Next: {line.next.title}, {spanWords(line.next.seconds)}</a>
-      )}
-    </section>
-  );
-}
