@@ -6,7 +6,7 @@ from barnlight import catalogue
 
 FILE = catalogue.read("questions.json")
 LANGUAGES = [language["id"] for language in FILE["languages"]]
-TEXTS = [*[(question["id"], question["say"]) for question in FILE["questions"]], *FILE["letter"].items()]
+TEXTS = [*[(question["id"], question["say"]) for question in FILE["questions"]], *FILE["letter"].items(), *FILE["more"].items()]
 # The figures of a question: marked speeds, and counts that stand as figures in English. A full-width figure would be missed.
 FIGURE = re.compile(r"\d+(?:/\d+)?")
 
@@ -38,3 +38,8 @@ def test_key_questions_and_those_that_need_no_knowledge_are_the_trades():
     """Trade notes, section 7: 1, 2, 3, 5 unanswered price a piece as not working; 4, 5, 9 need no knowledge of cameras."""
     assert [question["rank"] for question in FILE["questions"] if question["key"]] == [1, 2, 3, 5]
     assert [question["rank"] for question in FILE["questions"] if not question["fair_not_to_know"]] == [4, 5, 9]
+
+
+def test_what_none_of_the_questions_asks_has_its_own_where_a_fault_stops_a_picture():
+    stops = [check for check in catalogue.load()["checks"] if check["question_rank"] is None and any(fault["picture"] == "stops" for fault in check["faults"])]
+    assert {check["id"]: check["question"] for check in stops} == {check: say["en"] for check, say in FILE["more"].items()}
