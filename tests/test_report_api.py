@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import json
 import re
 from pathlib import Path
 
@@ -210,3 +211,16 @@ def test_the_pdf_is_made_for_the_paper_asked_for(book: Book, made: dict) -> None
         box = PdfReader(io.BytesIO(pdf.data)).pages[0].mediabox
         assert abs(float(box.width) - wide) < 1 and abs(float(box.height) - high) < 1
     assert ordered(book, piece=made["piece"], paper="foolscap").status_code == 422
+
+
+def test_the_making_of_a_report_is_told_line_by_line(book: Book, made: dict) -> None:
+    def lines(order: dict) -> list[dict]:
+        answer = book.phone.http.post("/api/reports", json=order, headers={"X-Barnlight": "1", "Accept": "application/x-ndjson"})
+        assert answer.status_code == 200 and answer.mimetype == "application/x-ndjson"
+        return [json.loads(line) for line in answer.text.splitlines()]
+
+    *steps, last = lines({"piece": made["piece"]})
+    assert steps == [{"done": done, "of": 2} for done in (1, 2)], "one sound and one photo"
+    assert book.phone.http.get("/r/" + last["answer"]["link"].rstrip("/").rsplit("/", 1)[1] + "/page").status_code == 200
+    (refused,) = lines({"piece": "0" * 32})
+    assert (refused["status"], refused["error"]["code"]) == (404, "not_found")

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import json
+from collections.abc import Generator, Iterator
 from typing import Any
 
+from flask import Response, request, stream_with_context
 from flask_smorest import Blueprint
 from marshmallow import Schema, ValidationError, fields, validate, validates_schema
 from sqlalchemy.orm import Session
@@ -11,11 +14,11 @@ from sqlalchemy.orm import Session
 from barnlight import catalogue
 from barnlight.api.access import only_devices, require_device
 from barnlight.api.shapes import Id, Shape, Words
-from barnlight.errors import NotFound
+from barnlight.errors import BarnlightError, NotFound, error_body
 from barnlight.media.audio import read_sound
 from barnlight.media.image import for_report
 from barnlight.report.publishing import Order, draft, freeze
-from barnlight.services import services
+from barnlight.services import Services, services
 from barnlight.store import publications, shares
 from barnlight.store.models import Publication, ShareLink
 from barnlight.sync import own
@@ -25,6 +28,10 @@ only_devices(blueprint)
 
 DAY_MS = 24 * 3600 * 1000
 MOST_PIECES = 200
+LINES = "application/x-ndjson"
+
+# Yields (done, of), returns the link as it is given out.
+Work = Generator[tuple[int, int], None, dict[str, Any]]
 
 
 class LinkAsked(Shape):
@@ -83,18 +90,15 @@ class PublicationShown(Schema):
 @blueprint.post("/reports")
 @blueprint.arguments(ReportAsked)
 @blueprint.response(201, LinkMade)
-def publish(asked: dict[str, Any]) -> dict[str, Any]:
-    """Make a report of what the server holds now, freeze it, and give a first link to it."""
-    who, here = require_device(), services()
-    now_ms = here.now_ms()
-    kind = "session" if "session" in asked else "piece"
-    order = Order(kind, asked[kind], asked.get("pieces"), asked["allow_missing"], tuple(asked["hidden_groups"]), asked["paper"])
-    with here.database.read() as db:
-        ready = draft(db, here.blobs, who.space, order, catalogue.load(), read_sound, for_report, {"ms": now_ms, "offset_min": asked["offset_min"]})
-    with here.database.write() as db:
-        made = freeze(db, who.space, ready, now_ms)
-        own.write(db, who.space, "publication", made.id, _as_record(made), now_ms)
-        return _link(db, made, asked, now_ms)
+def publish(asked: dict[str, Any]) -> dict[str, Any] | Response:
+    """Make a report of what the server holds now, freeze it, and give a first link to it.
+
+    Asked for as `application/x-ndjson` it tells how far it is, a line a sound or photo: {"done", "of"}; the last line is {"answer"} or {"error", "status"}.
+    """
+    work = _publishing(asked, require_device().space, services())
+    if request.accept_mimetypes.best == LINES:
+        return Response(stream_with_context(_lines(work)), mimetype=LINES)
+    return _end_of(work)
 
 
 @blueprint.get("/reports")
@@ -141,6 +145,40 @@ def change_link(asked: dict[str, Any], link: str) -> None:
     with services().database.write() as db:
         if not shares.lead_on(db, who.space, link, asked["leads_on"]):
             raise NotFound("There is no such link.")
+
+
+def _publishing(asked: dict[str, Any], space: str, here: Services) -> Work:
+    now_ms = here.now_ms()
+    kind = "session" if "session" in asked else "piece"
+    order = Order(kind, asked[kind], asked.get("pieces"), asked["allow_missing"], tuple(asked["hidden_groups"]), asked["paper"])
+    with here.database.read() as db:
+        now = {"ms": now_ms, "offset_min": asked["offset_min"]}
+        ready = yield from draft(db, here.blobs, space, order, catalogue.load(), read_sound, for_report, now)
+    with here.database.write() as db:
+        made = freeze(db, space, ready, now_ms)
+        own.write(db, space, "publication", made.id, _as_record(made), now_ms)
+        return _link(db, made, asked, now_ms)
+
+
+def _end_of(work: Work) -> dict[str, Any]:
+    try:
+        while True:
+            next(work)
+    except StopIteration as end:
+        return end.value
+
+
+def _lines(work: Work) -> Iterator[str]:
+    """The work's progress as lines of JSON. Its status is already sent: a failure is a line too."""
+    try:
+        while True:
+            done, of = next(work)
+            yield json.dumps({"done": done, "of": of}) + "\n"
+    except StopIteration as end:
+        yield json.dumps({"answer": end.value}) + "\n"
+    except BarnlightError as error:
+        body = error_body(error.code, error.message, error.field, error.hint, **error.more)
+        yield json.dumps({**body, "status": error.status}) + "\n"
 
 
 def _link(db: Session, made: Publication, asked: dict[str, Any], now_ms: int) -> dict[str, Any]:

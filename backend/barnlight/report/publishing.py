@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Generator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -48,8 +48,8 @@ class Draft:
 def draft(
     db: Session, blobs: DiskBlobs, space: str, order: Order, catalogue: dict, read_sound: Callable[[bytes], tuple[Any, int]],
     smaller: Callable[[bytes], bytes], now: dict[str, int],
-) -> Draft:
-    """Everything that takes time, done while others may still write.
+) -> Generator[tuple[int, int], None, Draft]:
+    """Everything that takes time, done while others may still write; yields (done, of) after each sound and photo, returns the draft.
 
     `read_sound`: bytes -> (samples, rate); `smaller`: a photo -> the JPEG that a report shows; `now`: {ms, offset_min}. Raises NotFound, BadInput (nothing looked at) or
     Conflict `media_missing` with the hashes that are still on a phone.
@@ -67,15 +67,26 @@ def draft(
             f"{len(missing)} photos or sounds of this report are still on a phone.", code="media_missing",
             hint="Leave the app open until they are sent, or make the report without them.", missing=missing,
         )
-    measured = measure_takes(bundle.get("take", []), bundle.get("recording", []), blobs, space, read_sound, catalogue["shutter_timing"])
-    marks = wave_marks(bundle, measured, catalogue)
-    waves = draw_waves(marks, bundle.get("take", []), bundle.get("recording", []), blobs, space, read_sound)
+    takes, recordings = bundle.get("take", []), bundle.get("recording", [])
+    sounds = {one["file"]["hash"] for one in recordings if one.get("file")}
+    done, of = 0, len(takes) + len(here - sounds)
+    measured: dict[str, dict[str, Any]] = {}
+    for take in takes:
+        measured |= measure_takes([take], recordings, blobs, space, read_sound, catalogue["shutter_timing"])
+        done += 1
+        yield done, of
+    waves = draw_waves(wave_marks(bundle, measured, catalogue), takes, recordings, blobs, space, read_sound)
     options |= {"measured": measured, "waves": waves, "here": here, "version": 0, "published": now, "catalogue_hash": catalogue["content_hash"]}
     try:
         view = report_view(bundle, catalogue, options)
     except ValueError as error:
         raise BadInput(str(error), code="nothing_to_report", hint="Answer at least one check, then make the report.") from None
-    return Draft(order, view, [_sha256(blobs.derived(space, photo, RENDITION, smaller)) for photo in photo_hashes(view)])
+    shown = []
+    for photo in photo_hashes(view):
+        shown.append(_sha256(blobs.derived(space, photo, RENDITION, smaller)))
+        done += 1
+        yield done, of
+    return Draft(order, view, shown)
 
 
 def freeze(db: Session, space: str, made: Draft, now_ms: int) -> Publication:

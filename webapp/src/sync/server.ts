@@ -56,6 +56,34 @@ export async function call<T>(method: "GET" | "POST" | "PATCH" | "DELETE", path:
   return (response.status === 204 ? undefined : await told(response)) as T;
 }
 
+export interface Step { readonly done: number; readonly of: number }
+
+/** Long work of the server: `hear` is told how far it is, line by line, as far as the network hands lines on. Throws ServerError. */
+export async function callAlong<T>(path: string, body: unknown, hear: (step: Step) => void): Promise<T> {
+  const { headers, ...rest } = await packed(body);
+  const response = await ask(path, { method: "POST", ...rest, headers: { ...(headers as Record<string, string>), Accept: LINES } }, MEDIA_LIMIT_MS);
+  if (!response.headers.get("Content-Type")?.includes(LINES) || !response.body) return await told(response) as T;
+  let unread = "";
+  const reader = response.body.pipeThrough(new TextDecoderStream()).getReader();
+  for (;;) {
+    const { done, value } = await reader.read().catch(() => { throw unreachable(); });
+    if (done) throw unreachable();
+    const lines = (unread + value).split("\n");
+    unread = lines.pop()!;
+    for (const line of lines) {
+      const said = JSON.parse(line) as Partial<Step> & { answer?: T; status?: number; error?: { code: string; message: string; hint?: string } };
+      if (said.answer !== undefined) return said.answer;
+      if (said.error) {
+        const { code, message, hint, ...details } = said.error;
+        throw new ServerError(said.status ?? 500, code, message, hint, details);
+      }
+      hear(said as Step);
+    }
+  }
+}
+
+const LINES = "application/x-ndjson";
+
 /** The answer's JSON. What a network that wants a person to sign in answers instead is no word of the server's; nor is half an answer. */
 async function told(response: Response): Promise<unknown> {
   if (!response.headers.get("Content-Type")?.includes("json")) {

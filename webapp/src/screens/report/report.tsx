@@ -1,6 +1,7 @@
 // The condition report of one piece or a whole session: made by the server, shared by link, ended at will.
 import { useState } from "preact/hooks";
 import { useLive, useStore } from "../../store/live.ts";
+import type { Step } from "../../sync/server.ts";
 import { status } from "../../sync/engine.ts";
 import { Button } from "../../ui/button.tsx";
 import { BigChoice } from "../../ui/choices.tsx";
@@ -50,6 +51,7 @@ function ReportOf({ subject, title, back }: { subject: { session?: string; piece
   const [hidden, setHidden] = useState<readonly string[]>([]);
   const [paper, setPaper] = useState<Paper>(usualPaper(navigator.language));
   const [making, setMaking] = useState(false);
+  const [step, setStep] = useState<Step | null>(null);
   const [problem, setProblem] = useState<Problem | null>(null);
   const [fresh, setFresh] = useState<FreshLink | null>(null);
   const waiting = status.value.media_waiting;
@@ -63,6 +65,7 @@ function ReportOf({ subject, title, back }: { subject: { session?: string; piece
     setProblem(null);
     const answer = await ask();
     setMaking(false);
+    setStep(null);
     if ("todo" in answer) setProblem(answer);
     else {
       setFresh(answer);
@@ -73,7 +76,7 @@ function ReportOf({ subject, title, back }: { subject: { session?: string; piece
     }
   };
   const named = { recipient: recipient.trim(), days: Number(days) };
-  const make = (allowMissing: boolean) => void attempt(() => makeReport({ ...subject, ...named, allow_missing: allowMissing, hidden_groups: hidden, paper }));
+  const make = (allowMissing: boolean) => void attempt(() => makeReport({ ...subject, ...named, allow_missing: allowMissing, hidden_groups: hidden, paper }, setStep));
   const revoke = async (link: SharedLink) => {
     const failed = await endLink(link.id);
     if (failed) setProblem(failed);
@@ -98,6 +101,12 @@ function ReportOf({ subject, title, back }: { subject: { session?: string; piece
       <p>For the next buyer: what was seen, what was measured, and what was not checked. Your server makes the page and freezes it; later changes make a new version.</p>
       <Contents />
       {waiting > 0 && <Note tone="tell" title={`${waiting} ${waiting === 1 ? "photo or sound is" : "photos or sounds are"} still on this phone.`}><p>They go over by themselves when there is a signal; a report made now would lack them.</p></Note>}
+      {step && (
+        <div class="stack tight">
+          <progress max={step.of} value={step.done} aria-label="Making the report" />
+          <p class="soft">Photos and sounds: {step.done} of {step.of}</p>
+        </div>
+      )}
       {problem && (
         <ErrorNote what={problem.what} todo={problem.todo}>
           {problem.missing !== undefined && <div class="row"><Button onClick={() => make(true)}>Make it without them</Button></div>}

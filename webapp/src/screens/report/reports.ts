@@ -1,5 +1,5 @@
 // Asks the server for reports and links, and turns what goes wrong into what to do.
-import { call, ServerError } from "../../sync/server.ts";
+import { call, callAlong, ServerError, type Step } from "../../sync/server.ts";
 import type { FreshLink } from "./link_sheet.tsx";
 import type { Paper } from "./paper.ts";
 import type { Version } from "./version_list.tsx";
@@ -36,8 +36,9 @@ async function tried<T>(work: Promise<T>): Promise<T | Problem> {
   }
 }
 
-export function makeReport({ recipient, ...order }: ReportOrder): Promise<FreshLink | Problem> {
-  return tried(call<FreshLink>("POST", "/api/reports", recipient === "" ? order : { ...order, recipient }, true));
+/** `hear` is told how far the server is. */
+export function makeReport({ recipient, ...order }: ReportOrder, hear: (step: Step) => void): Promise<FreshLink | Problem> {
+  return tried(callAlong<FreshLink>("/api/reports", recipient === "" ? order : { ...order, recipient }, hear));
 }
 
 export function newLink(publication: string, { recipient, days }: { recipient: string; days: number }): Promise<FreshLink | Problem> {
