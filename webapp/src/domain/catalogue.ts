@@ -180,6 +180,8 @@ export interface Questions {
   readonly languages: readonly { readonly id: string; readonly title: string; readonly own_name: string; readonly review: "written_here" | "not_reviewed" | "reviewed" }[];
   readonly letter: { readonly opening: Readonly<Record<string, string>>; readonly closing: Readonly<Record<string, string>> };
   readonly questions: readonly Question[];
+  /** By check: what none of the questions asks, where a fault stops a picture. */
+  readonly more: Readonly<Record<string, Readonly<Record<string, string>>>>;
 }
 
 export interface Catalogue {

@@ -11,6 +11,8 @@ import { firstChoice, letterText, ownLanguage } from "./letter.ts";
 
 export interface AskListProps {
   rows: readonly AskRow[];
+  /** About single checks, beyond the short list. */
+  more: readonly Question[];
   /** Of `worth_minor`. */
   currency: string | null;
   data: Questions;
@@ -18,14 +20,14 @@ export interface AskListProps {
   onAsked: (questions: string[], language: string) => void;
 }
 
-export function AskList({ rows, currency, data, language: first, onAsked }: AskListProps) {
+export function AskList({ rows, more, currency, data, language: first, onAsked }: AskListProps) {
   const [language, setLanguage] = useState(first);
   const [own, setOwn] = useState(() => ownLanguage(data, navigator.language));
   const [both, setBoth] = useState(false);
   const listed = rows.flatMap((row) => { const question = data.questions.find(({ id }) => id === row.question); return question ? [{ row, question }] : []; });
   const [chosen, setChosen] = useState<readonly string[] | null>(null);
   const ticked = chosen ?? firstChoice(listed.map(({ question }) => ({ question: question.id, key: question.key })));
-  const order = listed.map(({ question }) => question.id).filter((id) => ticked.includes(id));
+  const order = [...listed.map(({ question }) => question.id), ...more.map(({ id }) => id)].filter((id) => ticked.includes(id));
   const flip = (id: string) => setChosen(ticked.includes(id) ? ticked.filter((one) => one !== id) : [...ticked, id]);
   const options = data.languages.map((one) => ({ value: one.id, label: one.own_name === one.title ? one.title : `${one.own_name} (${one.title})` }));
   const unread = [...new Set([language, own])].flatMap((id) => data.languages.find((one) => one.id === id && one.review === "not_reviewed")?.title ?? []);
@@ -53,6 +55,14 @@ export function AskList({ rows, currency, data, language: first, onAsked }: AskL
       <ul class="ask-list">
         {listed.map(({ row, question }) => <AskLine key={question.id} row={row} question={question} language={language} own={own} currency={currency} ticked={ticked.includes(question.id)} onFlip={() => flip(question.id)} />)}
       </ul>
+      {more.length > 0 && (
+        <details class="fold">
+          <summary><span class="grow">More questions</span><span class="soft small figures">{more.length}</span></summary>
+          <ul class="inside ask-list">
+            {more.map((question) => <AskLine key={question.id} row={{ question: question.id, checks: [question.id], worth_minor: null }} question={question} language={language} own={own} currency={null} ticked={ticked.includes(question.id)} onFlip={() => flip(question.id)} />)}
+          </ul>
+        </details>
+      )}
       {own !== language && <Button pressed={both} onClick={() => setBoth(!both)}>Send my own language along</Button>}
       <Button kind="strong" wide icon="copy" disabled={order.length === 0} onClick={copy}>{order.length === 0 ? "Pick a question" : order.length === 1 ? "Copy 1 question" : `Copy ${order.length} questions`}</Button>
       <Button wide icon="share" disabled={order.length === 0} onClick={share}>Share them</Button>
@@ -72,7 +82,7 @@ function AskLine({ row, question, language, own, currency, ticked, onFlip }: Ask
           <span class="name">{question.title}{question.key && <span class="soft small"> · key question</span>}</span>
           <span lang={language}>{question.say[language]}</span>
           {own !== language && <span class="soft small" lang={own}>{question.say[own]}</span>}
-          <span class="soft small">{worth ? `${worth}. ${question.hint}` : question.hint}</span>
+          {(worth || question.hint) && <span class="soft small">{worth ? `${worth}. ${question.hint}` : question.hint}</span>}
         </span>
       </label>
     </li>

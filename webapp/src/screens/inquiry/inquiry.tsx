@@ -18,7 +18,7 @@ import { Answers } from "./answers.tsx";
 import { Arrival, ReturnNote } from "./arrival.tsx";
 import { AskList } from "./ask_list.tsx";
 import "./inquiry.css";
-import { askedRows, useInquiry, useQuestions } from "./use_inquiry.ts";
+import { askedRows, moreQuestions, useInquiry, useQuestions } from "./use_inquiry.ts";
 
 export default function Inquiry({ params }: ScreenInput) {
   const ready = useVisit(params["visit"]!);
@@ -41,7 +41,7 @@ function ReadyInquiry({ ready: { view, catalogue } }: { ready: ReadyVisit }) {
   const asked = inquiry.record?.values["asked"] as { language: string; questions: string[]; day?: string } | undefined;
   const rows = questionList(piece, inquiry.answers, deal?.sheet.checking ?? [], catalogue, data.questions);
   const list = (
-    <AskList key={asked?.day ?? ""} rows={rows} currency={deal?.currency ?? null} data={data} language={asked?.language ?? "en"}
+    <AskList key={asked?.day ?? ""} rows={rows} more={moreQuestions(data, piece, inquiry.answers, catalogue)} currency={deal?.currency ?? null} data={data} language={asked?.language ?? "en"}
       onAsked={(questions, language) => put({ asked: { language, questions, day: today() } })} />
   );
   const standings = askedRows(inquiry, piece, catalogue, data);

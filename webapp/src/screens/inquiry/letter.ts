@@ -2,9 +2,9 @@
 import type { Questions } from "../../domain/catalogue.ts";
 
 /** Plain text to copy or share. `own`: a language to set under each question, or none. */
-export function letterText(asked: readonly string[], language: string, own: string | null, { letter, questions }: Questions): string {
+export function letterText(asked: readonly string[], language: string, own: string | null, { letter, questions, more }: Questions): string {
   const lines = asked.flatMap((id, index) => {
-    const say = questions.find((one) => one.id === id)?.say;
+    const say = questions.find((one) => one.id === id)?.say ?? more[id];
     if (!say) return [];
     return [[`${index + 1}. ${say[language]}`, ...(own && own !== language ? [`   (${say[own]})`] : [])].join("\n")];
   });

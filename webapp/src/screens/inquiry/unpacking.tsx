@@ -89,7 +89,8 @@ function ReadyUnpacking({ ready: { view, catalogue, judged } }: { ready: ReadyVi
       <ReturnNote until={inquiry?.record?.values["return_until"]} />
       {lines.length === 0 ? <EmptyState icon="box" title="Nothing was claimed" steps={["What a seller says is kept at the questions, or at a check as a claim.", "Without claims, take the five-minute pass as at a sale."]} />
         : <p>{unpacks ? "Look at each, then say what you found. A claim that did not hold is noted at its check, with the fault." : "These will be looked at first. Begin once the box is there: this makes a fresh look at the piece and notes the day it arrived."}</p>}
-      {unpacks && <div class="tools"><PhotoButton spot={{ visit, check: null, place: "" }} /><p class="soft small">The box and the packing first: they settle quarrels about the post.</p></div>}
+      {unpacks && <p class="soft small">Photograph the box and the packing first: that settles quarrels about the post.</p>}
+      {unpacks && <div class="tools"><PhotoButton spot={{ visit, check: null, place: "" }} /></div>}
       <ul class="lines">{lines.map((line) => <ClaimLine key={`${line.check.id} ${line.place}`} line={line} visit={visit} open={unpacks} />)}</ul>
       {lines.length > 0 && <Button wide icon="share" onClick={share}>Copy or share this list</Button>}
       {unpacks && <Button wide icon="clock" href={address("/visit", visit, "/pass", "short")}>Then the five-minute pass</Button>}

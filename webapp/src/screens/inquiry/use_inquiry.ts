@@ -1,7 +1,7 @@
 // What an inquiry's screens read: its record, every claim and every look at the piece, the questions in all languages.
 import { useEffect, useState } from "preact/hooks";
 import { loadQuestions, type Catalogue, type Question, type Questions } from "../../domain/catalogue.ts";
-import { applicable, type Piece } from "../../domain/checks.ts";
+import { applicable, isLookedAt, type Piece } from "../../domain/checks.ts";
 import type { SeenAnswer } from "../../domain/claim_outcome.ts";
 import { inquiryId } from "../../domain/ids.ts";
 import { type Returns, standing, type Standing } from "../../domain/inquiry.ts";
@@ -34,15 +34,24 @@ export function useQuestions(): Questions | undefined {
   return questions;
 }
 
+/** Questions about single checks that none of the questions asks, in the form of the others; their ids are those of the checks. */
+export function moreQuestions({ more }: Questions, piece: Piece, answers: readonly SeenAnswer[], catalogue: Catalogue): Question[] {
+  const seen = new Set(answers.filter(({ result }) => isLookedAt(result)).map(({ check }) => check));
+  return applicable(piece, catalogue).filter((check) => more[check.id] && !seen.has(check.id)).map((check) => ({
+    id: check.id, rank: Infinity, title: check.title, hint: "", kinds: check.kinds, about: "piece", key: false, fair_not_to_know: true, proof: null, say: more[check.id]!,
+  }));
+}
+
 /** The checks of a piece that a question answers. */
 export function checksOf(question: Question, piece: Piece, catalogue: Catalogue) {
-  return question.about === "sale" ? [] : applicable(piece, catalogue).filter((check) => check.question_rank === question.rank);
+  return question.about === "sale" ? [] : applicable(piece, catalogue).filter((check) => check.question_rank === question.rank || check.id === question.id);
 }
 
 export interface AskedRow { question: Question; key: boolean; standing: Standing }
 
 /** How each asked question stands, in the order it was asked. */
-export function askedRows(view: InquiryView, piece: Piece, catalogue: Catalogue, { questions }: Questions): AskedRow[] {
+export function askedRows(view: InquiryView, piece: Piece, catalogue: Catalogue, data: Questions): AskedRow[] {
+  const questions = [...data.questions, ...moreQuestions(data, piece, [], catalogue)];
   const claims = view.claims.map(plain);
   const returns = (view.record?.values["returns"] as Returns | null | undefined) ?? null;
   return ((view.record?.values["asked"]?.questions ?? []) as string[]).flatMap((id) => {
