@@ -70,8 +70,7 @@ function FigureTable({ caption, currency, rows }: { caption: string; currency: s
       <tbody>
         {rows.map(([label, base]) => (
           <tr key={label}>
-            <th scope="row">{label}</th>
-            <td>{sales(base.count)}</td>
+            <th scope="row">{label}<br /><span class="small soft">{sales(base.count)}</span></th>
             <td><strong>{middle(base)}</strong>{!base.too_few && <><br /><span class="small soft">{showMoney({ minor: base.low_minor!, currency })} to {showMoney({ minor: base.high_minor!, currency })}, {Math.floor(base.coverage! * 100)} %</span></>}</td>
           </tr>
         ))}

@@ -35,7 +35,7 @@ export default function Sellers() {
   };
 
   return (
-    <Screen title="Sellers" back="#/" backWord="Back to the sales" foot={<Button kind="strong" icon="plus" wide onClick={add}>{wanted.trim() ? `Add “${wanted.trim()}”` : "Add a seller"}</Button>}>
+    <Screen title="Sellers" back="#/ledger" backWord="Back to the ledger" foot={<Button kind="strong" icon="plus" wide onClick={add}>{wanted.trim() ? `Add “${wanted.trim()}”` : "Add a seller"}</Button>}>
       {!read && <Waiting />}
       {read && (heads.length > 0 || wanted !== "") && (
         <TextField label="Find" kind="search" value={wanted} onInput={setWanted} hint="Name, handle, place or kind of venue" />

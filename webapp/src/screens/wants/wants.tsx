@@ -87,7 +87,7 @@ function HowLong({ wants }: { wants: readonly KeptWant[] }) {
           <WaitPlot chart={chart} title={`Share of ${group || "all wants"} that had turned up, by weeks of waiting`} words={`${words} The chances stand in the table below.`} />
           <table class="figure-table">
             <caption>Chance that one turns up</caption>
-            <tbody>{WEEKS.map((weeks) => <tr key={weeks}><th scope="row">within {weeks} weeks</th><td class="free">{chanceWords(waiting, weeks)}</td></tr>)}</tbody>
+            <tbody>{WEEKS.map((weeks) => <tr key={weeks}><th scope="row">within {weeks} weeks</th><td>{chanceWords(waiting, weeks)}</td></tr>)}</tbody>
           </table>
           <Note tone="tell"><p class="small">Wants still open or let go count as long as they were watched. The chances hold if the next want is like these.</p></Note>
         </>
