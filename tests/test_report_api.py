@@ -15,6 +15,7 @@ from pypdf import PdfReader
 from report_bundle import MOMENT, Book, ident, plant_everything
 from werkzeug.test import TestResponse
 
+from barnlight.report import pdf as pdf_maker
 from barnlight.report.pdf import is_available
 from barnlight.services import Services
 from barnlight.store import devices, spaces
@@ -224,3 +225,13 @@ def test_the_making_of_a_report_is_told_line_by_line(book: Book, made: dict) -> 
     assert book.phone.http.get("/r/" + last["answer"]["link"].rstrip("/").rsplit("/", 1)[1] + "/page").status_code == 200
     (refused,) = lines({"piece": "0" * 32})
     assert (refused["status"], refused["error"]["code"]) == (404, "not_found")
+
+
+def test_without_pango_the_page_works_and_the_pdf_says_what_to_install(app: Flask, book: Book, made: dict, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(pdf_maker, "is_available", lambda: False)
+    path, buyer = path_of(ordered(book, piece=made["piece"])), app.test_client()
+    assert "Lens of nobody" in buyer.get(path).text and "Lens of nobody" in buyer.get(path + "report.html").text
+    asked_by_phone = buyer.get(path + "report.pdf", headers={"Accept": "application/json"})
+    assert (asked_by_phone.status_code, asked_by_phone.json["error"]["code"]) == (503, "no_pango") and "libpango" in asked_by_phone.json["error"]["hint"]
+    asked_by_browser = buyer.get(path + "report.pdf", headers={"Accept": "text/html"})
+    assert asked_by_browser.status_code == 503 and "Install Pango" in asked_by_browser.text and "can be printed" in asked_by_browser.text

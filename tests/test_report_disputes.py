@@ -42,7 +42,7 @@ def words(piece: dict, answers: list[dict], readings: tuple[dict, ...] = (), **m
     takes = [one["id"] for one in more.get("take", [])]
     options = {
         "about": {"piece": PIECE}, "pieces": None, "here": [file["hash"]], "version": 1, "published": DAY, "catalogue_hash": "",
-        "measured": dict.fromkeys(takes, MEASUREMENT), "waves": dict.fromkeys(takes, {"from_s": 0.49, "to_s": 0.53, "heights": [20, 3] * 60}),
+        "measured": dict.fromkeys(takes, MEASUREMENT), "waves": {take: {"from_s": 0.49, "to_s": 0.53, "heights": [20, 3] * 60} for take in takes},
     }  # fmt: skip
     return re.sub(r"\s+", " ", re.sub(r"<[^>]+>", " ", page(report_view(bundle, load(), options))))
 
