@@ -69,9 +69,12 @@ def barnlight(folder: Path) -> Iterator[Caller]:
 
 
 @contextmanager
-def bare_insert(folder: Path) -> Iterator[Caller]:
-    """The least that a Flask route with a committed insert can do, with the same care for the disk."""
-    with _served(_serve_bare, folder) as caller:
+def bare_insert(folder: Path, *, kept: bool) -> Iterator[Caller]:
+    """The least that a Flask route with a committed insert can do, with the same care for the disk.
+
+    `kept`: each thread keeps its connection; otherwise one is opened and closed a request, as Flask's own pages on SQLite do it.
+    """
+    with _served(_serve_bare_kept if kept else _serve_bare_opened, folder) as caller:
         yield caller
 
 
@@ -84,26 +87,45 @@ def _serve_barnlight(port: int, folder: Path) -> None:
     waitress.serve(create_app(Services.open(Config(data_dir=folder, port=port))), listen=f"localhost:{port}", threads=THREADS)
 
 
-def _serve_bare(port: int, folder: Path) -> None:
+def _serve_bare_kept(port: int, folder: Path) -> None:
+    local = threading.local()
+
+    def connected() -> sqlite3.Connection:
+        if not hasattr(local, "database"):
+            local.database = _opened(folder)
+        return local.database
+
+    _serve_bare(port, folder, connected, lambda database: None)
+
+
+def _serve_bare_opened(port: int, folder: Path) -> None:
+    _serve_bare(port, folder, lambda: _opened(folder), sqlite3.Connection.close)
+
+
+def _opened(folder: Path) -> sqlite3.Connection:
+    database = sqlite3.connect(folder / "bare.sqlite3")
+    for pragma in ("journal_mode=WAL", "synchronous=FULL"):
+        database.execute(f"PRAGMA {pragma}")
+    return database
+
+
+def _serve_bare(port: int, folder: Path, connected: Callable[[], sqlite3.Connection], done: Callable[[sqlite3.Connection], None]) -> None:
     import waitress
     from flask import Flask, request
 
-    app, local = Flask(__name__), threading.local()
+    app = Flask(__name__)
     folder.mkdir(parents=True)
-
-    def opened() -> sqlite3.Connection:
-        if not hasattr(local, "database"):
-            local.database = sqlite3.connect(folder / "bare.sqlite3")
-            for pragma in ("journal_mode=WAL", "synchronous=FULL"):
-                local.database.execute(f"PRAGMA {pragma}")
-            local.database.execute("CREATE TABLE IF NOT EXISTS rows (number INTEGER PRIMARY KEY, value TEXT)")
-        return local.database
+    # Held open throughout: with the last connection SQLite would put its journal away each time.
+    held = _opened(folder)
+    held.execute("CREATE TABLE IF NOT EXISTS rows (number INTEGER PRIMARY KEY, value TEXT)")
+    held.commit()
 
     @app.post("/insert")
     def insert() -> dict[str, int]:
-        database = opened()
+        database = connected()
         number = database.execute("INSERT INTO rows (value) VALUES (?)", [request.get_json()["value"]]).lastrowid
         database.commit()
+        done(database)
         return {"number": number or 0}
 
     waitress.serve(app, listen=f"localhost:{port}", threads=THREADS)
