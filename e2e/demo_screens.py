@@ -71,22 +71,15 @@ def a_photo_tapped(page: Page) -> None:
         sheet.click(position={"x": place, "y": 60})
 
 
-def asked(page: Page) -> None:
-    """Questions sent to the seller, in Japanese, and a way back arranged."""
-    page.evaluate("() => { navigator.clipboard.writeText = () => Promise.resolve(); }")
-    copy = page.get_by_role("button", name=re.compile("^Copy [0-9]+ questions"))
-    answers = page.get_by_role("heading", name="Their answers")
-    expect(copy.or_(answers).first).to_be_visible()
-    if answers.is_visible():
-        return
+def in_japanese(page: Page) -> None:
+    """The list of questions in Japanese with the buyer's own words beside it, and all the further ones."""
     page.get_by_label("The seller reads").select_option("ja")
-    copy.click()
-    expect(page.get_by_text("in Japanese, asked on")).to_be_visible()
+    page.get_by_text("More questions").click()
+    expect(page.get_by_text("Japanese: not reviewed by a native speaker")).to_be_visible()
 
 
 def an_answer(page: Page) -> None:
     """The sheet for one answer."""
-    asked(page)
     page.get_by_role("button", name="Note the answer: Lamp in the bellows").click()
     expect(page.get_by_role("dialog")).to_be_visible()
 
@@ -180,7 +173,7 @@ def screens(page: Page, server: Server) -> list[Screen]:
         Screen("report-piece", f"/#/visit/{camera}/report"), Screen("report-session", f"/#/session/{session}/report"),
         Screen("history", f"/#/visit/{camera}/history"), Screen("said-differently", f"/#/visit/{listing}/apart"), Screen("listing", f"/#/visit/{listing}"),
         Screen("room", "/#/room"), Screen("erase-session", f"/#/session/{session}/erase"), Screen("erase-seller", f"/#/seller/{seller}/erase"),
-        Screen("inquiry", f"/#/visit/{listing}/inquiry"), Screen("inquiry-asked", f"/#/visit/{listing}/inquiry", asked),
+        Screen("inquiry", f"/#/visit/{listing}/inquiry"), Screen("inquiry-list", f"/#/visit/{lens}/inquiry", in_japanese),
         Screen("inquiry-answer", f"/#/visit/{listing}/inquiry", an_answer), Screen("unpacking", f"/#/visit/{listing}/unpacking"),
         Screen("sellers", "/#/sellers"), Screen("seller", f"/#/seller/{seller}"), Screen("seller-join", f"/#/seller/{seller}", joining), Screen("dealing", f"/#/seller/{seller}", sheet("Note a dealing")),
         Screen("ledger", "/#/ledger"), Screen("prices", "/#/prices"), Screen("price-group", "/#/prices/group?name=150+mm+in+a+shutter"), Screen("price", f"/#/price/{price}"),
