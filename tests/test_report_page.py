@@ -152,3 +152,12 @@ def test_the_pdf_maker_reads_no_file_and_no_address(tmp_path: Path) -> None:
     for part in (f'<link rel="attachment" href="{secret.as_uri()}">', f'<img src="{secret.as_uri()}" alt="">', '<img src="http://127.0.0.1:9/x.png" alt="">'):
         with pytest.raises(Exception, match="nothing but its own parts"):
             pdf.make_pdf(f"<html lang=en><title>x</title>{part}<p>words", "", {})
+
+
+@pytest.mark.parametrize("case", VIEWS.values(), ids=VIEWS.keys())
+def test_every_drawing_tells_its_words_to_who_cannot_see_it(case: dict) -> None:
+    """Source: WAI-ARIA 1.2, role img; SVG 2, title and desc. Marks on photos are said in the list below and are hidden from a reader."""
+    drawings = re.findall(r"<svg[^>]*>.*?</svg>", page(case["out"]), re.DOTALL)
+    for drawing in drawings:
+        told = re.match(r'<svg[^>]*role="img"[^>]*><title>[^<]{10,}</title><desc>[^<]{20,}</desc>', drawing)
+        assert told or 'aria-hidden="true"' in drawing[: drawing.index(">")], drawing[:200]
