@@ -59,24 +59,23 @@ export function steppedMedian({ width, height, values }: Plane, side: number, st
   const middle = (side * side) >> 1;
   const counts = new Uint16Array(steps.reduce((most, step) => Math.max(most, step), 0) + 1);
   const out = planeOf(width, height);
+  const rows = new Int32Array(side);
   for (let y = 0; y < height; y += 1) {
-    const rows = Array.from({ length: side }, (_, index) => within(y + index - half, height) * width);
+    for (let index = 0; index < side; index += 1) rows[index] = within(y + index - half, height) * width;
     counts.fill(0);
     let median = 0;
     let below = 0;
-    const move = (column: number, by: number) => {
-      const x = within(column, width);
-      for (const row of rows) {
-        const step = steps[row + x]!;
-        counts[step]! += by;
-        if (step < median) below += by;
-      }
-    };
-    for (let column = -half; column <= half; column += 1) move(column, 1);
+    for (let column = -half; column <= half; column += 1) for (let index = 0; index < side; index += 1) counts[steps[rows[index]! + within(column, width)]!]! += 1;
     for (let x = 0; x < width; x += 1) {
       if (x > 0) {
-        move(x - half - 1, -1);
-        move(x + half, 1);
+        const [old, next] = [within(x - half - 1, width), within(x + half, width)];
+        for (let index = 0; index < side; index += 1) {
+          const [gone, come] = [steps[rows[index]! + old]!, steps[rows[index]! + next]!];
+          counts[gone]! -= 1;
+          counts[come]! += 1;
+          if (gone < median) below -= 1;
+          if (come < median) below += 1;
+        }
       }
       while (below > middle) below -= counts[--median]!;
       while (below + counts[median]! <= middle) below += counts[median++]!;
@@ -137,7 +136,8 @@ export function enlargedAt({ width, height, values }: Plane, block: number, x: n
 export function lessEnlarged(from: Plane, blocks: Plane, block: number): Plane {
   const { width, height } = from;
   const out = planeOf(width, height);
-  const line = new Float32Array(blocks.width);
+  // One more at the end, so that nothing lies beyond the last.
+  const line = new Float32Array(blocks.width + 1);
   const left = Int32Array.from({ length: width }, (_, x) => Math.floor(placed(x, block, blocks.width)));
   const share = Float32Array.from({ length: width }, (_, x) => placed(x, block, blocks.width) - left[x]!);
   for (let y = 0; y < height; y += 1) {
@@ -145,18 +145,27 @@ export function lessEnlarged(from: Plane, blocks: Plane, block: number): Plane {
     const top = Math.floor(down);
     const [upper, lower] = [top * blocks.width, Math.min(top + 1, blocks.height - 1) * blocks.width];
     for (let at = 0; at < blocks.width; at += 1) line[at] = blocks.values[upper + at]! + (down - top) * (blocks.values[lower + at]! - blocks.values[upper + at]!);
-    for (let x = 0; x < width; x += 1) {
-      const at = left[x]!;
-      const value = line[at]!;
-      out.values[y * width + x] = from.values[y * width + x]! - value - share[x]! * ((at + 1 < blocks.width ? line[at + 1]! : value) - value);
+    line[blocks.width] = line[blocks.width - 1]!;
+    for (let x = 0, at = y * width; x < width; x += 1, at += 1) {
+      const value = line[left[x]!]!;
+      out.values[at] = from.values[at]! - value - share[x]! * (line[left[x]! + 1]! - value);
     }
   }
   return out;
 }
 
 /** The picture under a binomial of 5 x 5, near a Gaussian of 1 px. */
-export function smoothed(picture: Plane): Plane {
-  return convolved(picture, [6 / 16, 4 / 16, 1 / 16]);
+export function smoothed({ width, height, values }: Plane): Plane {
+  const out = planeOf(width, height);
+  const line = new Float32Array(width + 4);
+  for (let y = 0; y < height; y += 1) {
+    const [a, b, c, d, e] = [y - 2, y - 1, y, y + 1, y + 2].map((row) => within(row, height) * width) as [number, number, number, number, number];
+    for (let x = 0; x < width; x += 1) line[x + 2] = (values[a + x]! + 4 * values[b + x]! + 6 * values[c + x]! + 4 * values[d + x]! + values[e + x]!) / 16;
+    line.fill(line[2]!, 0, 2);
+    line.fill(line[width + 1]!, width + 2);
+    for (let x = 0; x < width; x += 1) out.values[c + x] = (line[x]! + 4 * line[x + 1]! + 6 * line[x + 2]! + 4 * line[x + 3]! + line[x + 4]!) / 16;
+  }
+  return out;
 }
 
 /** The picture under a symmetric kernel both ways; `half` are its weights from the middle outwards. */

@@ -36,7 +36,7 @@ export function mapsOf(pixels: Pixels, constants: LeakConstants): Maps {
   const contrast = lessEnlarged(smooth, ground, block);
   const glow = glowMask(blocks, scale, block, constants.glow);
   const nearGlow = (x: number, y: number) => glow.values[Math.floor(y / block) * glow.width + Math.floor(x / block)] === 1;
-  const tiles = noiseTiles(level, smooth, nearGlow, constants.noise);
+  const tiles = noiseTiles(level, smooth, glow, block, constants.noise);
   let brightest = 0;
   for (let index = 0; index < smooth.values.length; index += 1) if (smooth.values[index]! > brightest) brightest = smooth.values[index]!;
   return {
@@ -93,22 +93,26 @@ export function joined(start: number, width: number, height: number, take: (at: 
  *
  * The upper tail counts too: the middle alone is blind to worn ridges. A tile within the glow takes its nearest neighbour's.
  */
-function noiseTiles(level: Plane, smooth: Plane, nearGlow: (x: number, y: number) => boolean, constants: LeakConstants["noise"]): Plane {
+function noiseTiles(level: Plane, smooth: Plane, glow: Plane, block: number, constants: LeakConstants["noise"]): Plane {
   const { width, height } = level;
   const { every, tile } = constants;
   const mean = boxMean(level, constants.box);
   const tiles = planeOf(Math.max(1, Math.floor(width / tile + 0.5)), Math.max(1, Math.floor(height / tile + 0.5)));
   const levels = new Levels(constants.steps_per_code, constants.most_code);
   const [wide, tall] = [Math.ceil(width / every), Math.ceil(height / every)];
+  const fine = new Float32Array(Math.ceil(wide / tiles.width) * Math.ceil(tall / tiles.height));
   for (let row = 0; row < tiles.height; row += 1) {
     for (let column = 0; column < tiles.width; column += 1) {
-      levels.clear();
-      for (let down = edge(row, tall, tiles.height); down < edge(row + 1, tall, tiles.height); down += 1) {
-        for (let across = edge(column, wide, tiles.width); across < edge(column + 1, wide, tiles.width); across += 1) {
-          const at = down * every * width + across * every;
-          if (!nearGlow(across * every, down * every)) levels.add(smooth.values[at]! - mean.values[at]!);
+      let count = 0;
+      const [left, right] = [edge(column, wide, tiles.width) * every, edge(column + 1, wide, tiles.width) * every];
+      for (let y = edge(row, tall, tiles.height) * every; y < edge(row + 1, tall, tiles.height) * every; y += every) {
+        const glowRow = Math.floor(y / block) * glow.width;
+        for (let x = left; x < right; x += every) {
+          if (glow.values[glowRow + Math.floor(x / block)] === 0) fine[count++] = smooth.values[y * width + x]! - mean.values[y * width + x]!;
         }
       }
+      levels.clear();
+      levels.addAll(fine.subarray(0, count));
       tiles.values[row * tiles.width + column] = levels.count ? spreadOf(levels, constants) : NaN;
     }
   }

@@ -11,7 +11,7 @@ export function sharpnessOf(level: Plane, constants: LeakConstants): Sharpness {
   const halved = Math.max(level.width, level.height) > limits.halve_above ? blockMeans(level, 2) : level;
   const bright = { ...halved, values: halved.values.map((value) => (value >= limits.glow_code ? 1 : 0)) };
   const grown = largest(bright, 2 * Math.floor((limits.grow_px * halved.height) / level.height + 0.5) + 1);
-  const outside = Int32Array.from(grown.values.keys()).filter((at) => grown.values[at] === 0);
+  const outside = darkPlaces(grown);
   if (!outside.length) return "cannot_tell";
   const [fine, coarse] = [limits.fine_px, limits.coarse_px].map((sigma) => slopesOf(convolved(halved, gaussian(sigma)))) as [Slopes, Slopes];
   const levels = new Levels(limits.steps_per_code, limits.most_code);
@@ -29,6 +29,14 @@ export function sharpnessOf(level: Plane, constants: LeakConstants): Sharpness {
   const [least, most] = [Math.min(...ratios), Math.max(...ratios)];
   if (most < limits.blurred_below) return "blurred";
   return least < limits.moved_below && least < limits.moved_share * most ? "moved" : "sharp";
+}
+
+/** Indices of the pixels that are 0. */
+function darkPlaces({ values }: Plane): Int32Array {
+  const found = new Int32Array(values.length);
+  let count = 0;
+  for (let at = 0; at < values.length; at += 1) if (values[at] === 0) found[count++] = at;
+  return found.subarray(0, count);
 }
 
 interface Slopes {
