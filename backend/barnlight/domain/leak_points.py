@@ -29,7 +29,7 @@ def candidates_of(maps: Maps, full: np.ndarray, constants: dict) -> tuple[list[C
             continue
         spot = doubts.spot_of(piece, maps, full, constants)
         score = score_of(piece, maps, constants["score"])
-        if is_weak_for_its_size(piece.length, piece.width, score, constants["size"]) or doubts.is_hot_pixel(piece, spot, constants) or doubts.runs_on(piece, maps, constants):
+        if is_broad(piece, score, constants["broad"]) or doubts.is_hot_pixel(piece, spot, constants) or doubts.runs_on(piece, maps, constants):
             continue
         left.append(Candidate(piece, score, spot.spread))
     bar = bar_of([one.score for one in left], constants["score"])
@@ -43,14 +43,9 @@ def score_of(piece: Piece, maps: Maps, constants: dict) -> float:
     return min(float(maps.contrast[at]), constants["excess_weight"] * float(maps.excess[at])) / float(maps.noise[at])
 
 
-def is_weak_for_its_size(length: float, width: float, score: float, constants: dict) -> bool:
-    """A bit of table between pleats, a worn patch, a glint, a scratch: light through so large a hole would be brighter.
-
-    `length`, `width`: px of the working picture. A faint leak is as broad as the picture's own blur; beyond the constants' `width`
-    the score has to grow with the width's square, beyond their `length` with the length.
-    """
-    size = max((width / constants["width"]) ** 2, length / constants["length"])
-    return size > 1 and score < constants["score"] * size
+def is_broad(piece: Piece, score: float, constants: dict) -> bool:
+    """A bit of table between pleats, a worn patch, a glint of the screen: light through a hole so broad would be far brighter."""
+    return piece.width > constants["width"] and score < constants["score"]
 
 
 def bar_of(scores: list[float], constants: dict) -> float:

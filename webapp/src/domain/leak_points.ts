@@ -19,7 +19,7 @@ export function candidatesOf(maps: Maps, full: FullPicture, constants: LeakConst
     if (isGlow(piece, maps, constants)) return [];
     const spot = spotOf(piece, maps, full, constants);
     const score = scoreOf(piece, maps, constants.score);
-    if (isWeakForItsSize(piece.length, piece.width, score, constants.size) || isHotPixel(piece, spot, constants) || runsOn(piece, maps, constants)) return [];
+    if (isBroad(piece, score, constants.broad) || isHotPixel(piece, spot, constants) || runsOn(piece, maps, constants)) return [];
     return [{ piece, score, spread: spot.spread }];
   });
   const bar = barOf(left.map(({ score }) => score), constants.score);
@@ -31,15 +31,9 @@ function scoreOf({ peakX, peakY, peakCode }: Piece, maps: Maps, constants: LeakC
   return Math.min(peakCode, constants.excess_weight * maps.excess(peakX, peakY)) / maps.noise(peakX, peakY);
 }
 
-/**
- * A bit of table between pleats, a worn patch, a glint, a scratch: light through so large a hole would be brighter.
- *
- * `length`, `width`: px of the working picture. A faint leak is as broad as the picture's own blur; beyond the constants' `width`
- * the score has to grow with the width's square, beyond their `length` with the length.
- */
-export function isWeakForItsSize(length: number, width: number, score: number, constants: LeakConstants["size"]): boolean {
-  const size = Math.max((width / constants.width) ** 2, length / constants.length);
-  return size > 1 && score < constants.score * size;
+/** A bit of table between pleats, a worn patch, a glint of the screen: light through a hole so broad would be far brighter. */
+function isBroad(piece: Piece, score: number, constants: LeakConstants["broad"]): boolean {
+  return piece.width > constants.width && score < constants.score;
 }
 
 /** The score a point must reach: higher where many pieces are left, for then the picture is cluttered. */
