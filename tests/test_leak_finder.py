@@ -122,7 +122,8 @@ def test_what_is_no_picture_is_refused(bad):
 
 def dark_field(name: str):
     """A public picture of scikit-image (BSD licence): hundreds of true points of light, or bright tissue on black."""
-    data = pytest.importorskip("skimage.data", reason="2026-11-25: scikit-image is an extra of the benchmarks")
+    from skimage import data
+
     try:
         found = getattr(data, name)()
     except (OSError, ImportError, ValueError) as error:  # scikit-image fetches most of its pictures when first asked
