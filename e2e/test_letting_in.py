@@ -60,7 +60,7 @@ def test_a_phone_that_was_shut_out_stops_sending_and_loses_nothing(server: Serve
     lost.goto(f"{server.url}/#/")
     begin_session(lost, place="Field behind the mill")
     state = lost.get_by_label("Where your work is kept")
-    expect(state).to_contain_text("must be paired again", timeout=30_000)
+    expect(state).to_contain_text("Must be paired again", timeout=30_000)
     lost.reload()
     lost.goto(f"{server.url}/#/")
     expect(lost.get_by_text("Field behind the mill").first).to_be_visible()

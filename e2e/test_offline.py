@@ -10,6 +10,7 @@ from bench_phone import Phone
 from bench_server import ROOT, Server
 from hands import add_piece, begin_session, fill, id_after, say_faulty, tap, unfold, wait_until_kept
 from made_files import photo_with_gps
+from phone_book import of_phone
 from playwright.sync_api import Page, expect
 
 LENS_CHECK = "lens.glass.haze"
@@ -33,11 +34,29 @@ def some_work(page: Page, photo: Path) -> dict[str, str]:
     assert found
     page.goto(page.url.split("#")[0] + f"#/visit/{visit}/check/{LENS_CHECK}")
     say_faulty(page)
-    page.goto(page.url.split("#")[0] + "#/sellers")
+    home = page.url.split("#")[0]
+    page.goto(f"{home}#/kit")
+    tap(page, "Add a thing of mine")
+    page.get_by_role("dialog").get_by_role("button", name="Lens", exact=True).click()
+    page.wait_for_url(re.compile("#/kit/"))
+    item = id_after(page, "kit")
+    page.goto(f"{home}#/wants")
+    tap(page, "Want something")
+    fill(page, "What it is", "300 mm")
+    tap(page, "Put it on the list")
+    page.wait_for_url(re.compile("#/want/"))
+    want = id_after(page, "want")
+    page.goto(f"{home}#/prices/add")
+    fill(page, "What was it?", "210 mm in a shutter")
+    fill(page, "Price", "240")
+    tap(page, "Save this price")
+    expect(page.get_by_text("Noted: 210 mm in a shutter")).to_be_visible()
+    note = next(record for record, fields in of_phone(page).records.items() if "price" in fields)
+    page.goto(f"{home}#/sellers")
     page.get_by_role("link", name=re.compile("Orla Fenwhistle")).click()
     page.wait_for_url(re.compile("#/seller/"))
     return {"session": session, "visit": visit, "photo": found.group(1), "seller": id_after(page, "seller"),
-            "pass": "short", "check": LENS_CHECK, "code": "ABCD-EFGH"}
+            "pass": "short", "check": LENS_CHECK, "code": "ABCD-EFGH", "item": item, "want": want, "note": note}
 
 
 def test_every_screen_opens_with_the_server_dead(server: Server, phone: Callable[..., Phone], tmp_path: Path) -> None:

@@ -11,6 +11,8 @@ export class Depths {
   readonly #fresh = new Map<string, Typed | null>();
   readonly #steps: { place: string; before: Typed | null }[] = [];
   #chosen: string | null | undefined;
+  /** One after the other: a figure taken back and typed anew must not overtake its own taking back. */
+  #saved: Promise<void> = Promise.resolve();
 
   constructor(book: DepthBook, drawn: () => void) {
     this.book = book;
@@ -63,8 +65,8 @@ export class Depths {
 
   #keep(place: string, one: Typed | null): void {
     this.#fresh.set(place, one);
-    const save = () => this.book.keep(place, one).catch((error: unknown) => tellFailure(error, () => void save()));
-    void save();
+    const save = (): Promise<void> => this.book.keep(place, one).catch((error: unknown) => tellFailure(error, () => void save()));
+    this.#saved = this.#saved.then(save);
   }
 }
 
