@@ -44,11 +44,10 @@ class Closed(Exception):
 
 @dataclass(frozen=True)
 class Opened:
-    """A link that holds, the version it was given for, and a newer one if there is any."""
+    """A link that holds, and the version it was given for."""
 
     link: ShareLink
     made: Publication
-    newest: Publication | None
 
 
 @blueprint.errorhandler(Closed)
@@ -78,9 +77,8 @@ def report(token: str) -> Response:
         here = services()
         with here.database.write() as db:
             shares.count_opening(db, opened.link.id, datetime.fromtimestamp(here.now_ms() / 1000, UTC).date().isoformat())
-    if opened.newest is None:
-        return Response(opened.made.html, mimetype="text/html")
-    return Response(newer_page(_newer_view(opened)), mimetype="text/html")
+    newest = _newer_than(opened.made)
+    return Response(opened.made.html if newest is None else newer_page(_newer_view(opened, newest)), mimetype="text/html")
 
 
 @blueprint.get("/page")
@@ -163,31 +161,38 @@ def _open(token: str) -> Opened:
     here = services()
     with here.database.read() as db:
         found = shares.find(db, token)
-        newest = found and publications.newest(db, found[1].space, found[1].about)
     if found is None:
         raise Closed(404, "There is no report here", "The link may have been cut or mistyped. Ask whoever sent it for the whole link.")
     link, made = found
     if not shares.is_open(link, here.now_ms()):
         words = "It was taken back by its sender." if link.revoked_ms is not None else "It was given for a time that has run out."
         raise Closed(410, "This link has ended", f"{words} Ask the sender for a new one.")
-    return Opened(link, made, newest if newest.version > made.version else None)
+    return Opened(link, made)
+
+
+def _newer_than(made: Publication) -> Publication | None:
+    """The newest version, if there is a newer one; asked only where it matters, for it is a whole page and its data."""
+    with services().database.read() as db:
+        newest = publications.newest(db, made.space, made.about)
+    return newest if newest.version > made.version else None
 
 
 def _leading_on(token: str) -> Publication:
     opened = _open(token)
-    if opened.newest is None or not opened.link.leads_on:
+    newest = _newer_than(opened.made) if opened.link.leads_on else None
+    if newest is None:
         raise Closed(404, "This link does not lead further", "It was given for one version. Ask the sender for the newer one.")
-    return opened.newest
+    return newest
 
 
-def _newer_view(opened: Opened) -> dict:
+def _newer_view(opened: Opened, newest: Publication) -> dict:
     """What the page in front of an old version says."""
     def when(made: Publication) -> str:
         return moment_day({"ms": made.published_ms, "offset_min": 0})
 
     return {
-        "title": opened.made.title, "version": opened.made.version, "published": when(opened.made), "newest": opened.newest.version,
-        "newest_published": when(opened.newest), "leads_on": opened.link.leads_on,
+        "title": opened.made.title, "version": opened.made.version, "published": when(opened.made), "newest": newest.version,
+        "newest_published": when(newest), "leads_on": opened.link.leads_on,
     }  # fmt: skip
 
 

@@ -8,16 +8,16 @@ from typing import Any
 from scipy import stats
 
 LEVEL = 0.95
+Z = float(stats.norm.ppf(0.5 + LEVEL / 2))  # how many standard deviations hold that level
 
 
 def wilson(hits: float, of: float) -> dict[str, float]:
     """{share, low, high} of hits among `of` trials, 95 %. Source: NIST handbook 7.2.4.1. Raises ValueError for none or too many."""
     if of <= 0 or not 0 <= hits <= of:
         raise ValueError("A share needs at least one trial, and no more hits than trials.")
-    z = float(stats.norm.ppf(0.5 + LEVEL / 2))
-    share, extra = hits / of, z * z / of
+    share, extra = hits / of, Z * Z / of
     middle = (share + extra / 2) / (1 + extra)
-    half = z / (1 + extra) * (share * (1 - share) / of + extra / (4 * of)) ** 0.5
+    half = Z / (1 + extra) * (share * (1 - share) / of + extra / (4 * of)) ** 0.5
     return {"share": share, "low": max(0.0, middle - half), "high": min(1.0, middle + half)}
 
 

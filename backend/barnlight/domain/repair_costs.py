@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from datetime import date
+from statistics import median
 from typing import Any
 
 from barnlight.domain.rounding import half_away
@@ -20,7 +21,7 @@ def repair_costs(repairs: Sequence[Mapping]) -> list[dict[str, Any]]:
     for remedy, currency in sorted({(one["remedy"], one["cost"]["currency"]) for one in kept}):
         own = [one for one in kept if (one["remedy"], one["cost"]["currency"]) == (remedy, currency)]
         paid = sorted(one["cost"]["minor"] for one in own)
-        cost = {"currency": currency, "low_minor": paid[0], "likely_minor": _median(paid), "high_minor": paid[-1]}
+        cost = {"currency": currency, "low_minor": paid[0], "likely_minor": int(half_away(median(paid), 0)), "high_minor": paid[-1]}
         found.append({"remedy": remedy, "n": len(own), "cost": cost, "weeks": _weeks(own)})
     return found
 
@@ -48,11 +49,6 @@ def repair_days(repair: Mapping, today: str) -> dict[str, Any]:
 
 def _days(day: str, later: str) -> int:
     return (date.fromisoformat(later) - date.fromisoformat(day)).days
-
-
-def _median(ordered: Sequence[int]) -> int:
-    half = len(ordered) // 2
-    return ordered[half] if len(ordered) % 2 else int(half_away((ordered[half - 1] + ordered[half]) / 2, 0))
 
 
 def _weeks(repairs: Sequence[Mapping]) -> dict[str, float] | None:

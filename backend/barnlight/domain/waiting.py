@@ -7,7 +7,8 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import Any
 
-Z = 1.959963984540054  # 97.5 % of the normal distribution
+from barnlight.domain.intervals import Z
+
 HALF = 0.5 + 1e-12  # a half that was multiplied together may miss it by its last digit
 
 

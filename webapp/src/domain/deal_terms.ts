@@ -15,7 +15,7 @@ export interface SavedTerms extends Partial<Omit<DealTerms, "asking_minor" | "cu
   readonly group?: string;
 }
 
-/** The habits of the money_habits record. */
+/** The habits of the money_habits record; shares are parts of one, amounts in the smallest unit of `currency`. */
 export interface MoneyHabits {
   readonly currency: string;
   readonly week_minor?: number;
@@ -23,6 +23,7 @@ export interface MoneyHabits {
   readonly tax?: number;
   readonly fees?: number;
   readonly margin_minor?: number;
+  /** Days after which a sale weighs half; null weighs all alike. */
   readonly half_life_days?: number | null;
   readonly rest_days?: number;
 }

@@ -1,7 +1,7 @@
 // Small statistics with their uncertainty: a share, a middle and a weighted middle, for samples of a few.
 
 const LEVEL = 0.95;
-const Z = 1.959963984540054; // 97.5 % of the normal distribution
+export const Z = 1.959963984540054; // 97.5 % of the normal distribution
 
 /** Hits among `of` trials with 95 %. Source: NIST handbook 7.2.4.1. Throws RangeError for none or too many. */
 export function wilson(hits: number, of: number): { share: number; low: number; high: number } {
@@ -18,6 +18,13 @@ export function betaInterval(a: number, b: number): { mean: number; low: number;
   if (a <= 0 || b <= 0) throw new RangeError("Both counts must be above nought.");
   const tail = (1 - LEVEL) / 2;
   return { mean: a / (a + b), low: betaQuantile(tail, a, b), high: betaQuantile(1 - tail, a, b) };
+}
+
+/** The one in the middle, or halfway between the two there. */
+export function median(values: readonly number[]): number {
+  const ordered = [...values].sort((a, b) => a - b);
+  const half = ordered.length >> 1;
+  return ordered.length % 2 === 1 ? ordered[half]! : (ordered[half - 1]! + ordered[half]!) / 2;
 }
 
 /**

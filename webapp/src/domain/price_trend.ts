@@ -1,11 +1,11 @@
 // Whether prices rise or fall: the middle of all slopes between two sales, on the logarithm of the price, with its interval.
 
+import { median, Z } from "./intervals.ts";
 import { daysBetween, type ExchangeRate, inCurrency, type PriceNote, salesOf } from "./price_baseline.ts";
 
 const LEAST_SALES = 4;
 const DAYS_A_YEAR = 365.25;
 const FIRST_DAY = "0001-01-01";
-const Z = 1.959963984540054; // 97.5 % of the normal distribution
 
 export type TrendWord = "rising" | "falling" | "cannot_tell" | "too_few";
 interface PricePoint { readonly day: string; readonly minor: number }
@@ -55,12 +55,6 @@ function slopes(x: readonly number[], y: readonly number[]): { slope: number; lo
   const upper = Math.min(roundHalfEven((all.length + Z * sigma) / 2), all.length - 1);
   const lower = Math.max(roundHalfEven((all.length - Z * sigma) / 2) - 1, 0);
   return { slope: median(all), low: all[lower]!, high: all[upper]! };
-}
-
-function median(values: readonly number[]): number {
-  const ordered = [...values].sort((a, b) => a - b);
-  const half = ordered.length >> 1;
-  return ordered.length % 2 === 1 ? ordered[half]! : (ordered[half - 1]! + ordered[half]!) / 2;
 }
 
 /** As the reference rounds ranks: a half goes to the even one. */

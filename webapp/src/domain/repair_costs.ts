@@ -1,6 +1,7 @@
 // What repairs really cost and how long they took, by remedy and currency: figures offered for the person's own table.
 
 import type { CostSpan } from "./catalogue.ts";
+import { median } from "./intervals.ts";
 import type { Money } from "./money.ts";
 import { daysBetween } from "./price_baseline.ts";
 import { halfAway } from "./rounding.ts";
@@ -45,7 +46,7 @@ export function repairCosts(repairs: readonly Repair[]): RepairCost[] {
     const own = kept.filter((one) => keyOf(one) === key);
     const paid = own.map(({ cost }) => cost.minor).sort((a, b) => a - b);
     const [remedy = "", currency = ""] = key.split("\n");
-    return { remedy, n: own.length, cost: { currency, low_minor: paid[0]!, likely_minor: median(paid), high_minor: paid.at(-1)! }, weeks: weeksOf(own) };
+    return { remedy, n: own.length, cost: { currency, low_minor: paid[0]!, likely_minor: halfAway(median(paid), 0), high_minor: paid.at(-1)! }, weeks: weeksOf(own) };
   });
 }
 
@@ -63,11 +64,6 @@ export function repairDays(repair: Repair, today: string): RepairDays {
     late_days: promised ? Math.max(daysBetween(promised, until), 0) : null,
     doubts,
   };
-}
-
-function median(ordered: readonly number[]): number {
-  const half = Math.floor(ordered.length / 2);
-  return ordered.length % 2 === 1 ? ordered[half]! : halfAway((ordered[half - 1]! + ordered[half]!) / 2, 0);
 }
 
 function weeksOf(repairs: readonly Repair[]): RepairCost["weeks"] {

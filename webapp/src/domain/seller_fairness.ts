@@ -36,19 +36,19 @@ export function fairness(fair: number, of: number, prior: Usual): { mean: number
 
 /** The surest first. A seller noted as the same as another (`same_as`) lends it their dealings and is not listed. */
 export function rankedSellers(sellers: readonly SellerEntry[], dealings: readonly Dealing[]): RankedSeller[] {
-  const own = new Map(sellers.filter((seller) => !seller.deleted).map((seller) => [seller.id, seller]));
+  const own = Object.fromEntries(sellers.filter((seller) => !seller.deleted).map((seller) => [seller.id, seller]));
   const judged = dealings.filter((one) => one.outcome !== undefined && one.outcome in FAIR && !one.deleted);
-  const counts = new Map([...own].filter(([id]) => head(id, Object.fromEntries(own)) === id).map(([id, one]) => [id, { venue_kind: one.venue_kind || "", fair: 0, of: 0 }]));
-  const entries = Object.fromEntries(own);
+  const counts = new Map(Object.entries(own).filter(([id]) => head(id, own) === id).map(([id, one]) => [id, { venue_kind: one.venue_kind || "", fair: 0, of: 0 }]));
   for (const dealing of judged) {
-    const count = counts.get(head(dealing.seller || "", entries));
+    const count = counts.get(head(dealing.seller || "", own));
     if (!count) continue;
     count.fair += FAIR[dealing.outcome!]!;
     count.of += 1;
   }
   const all = [...counts.values()];
+  const priors = new Map([...new Set(all.map(({ venue_kind: kind }) => kind))].map((kind) => [kind, usual(all, kind)]));
   return [...counts]
-    .map(([seller, { venue_kind: kind, fair, of }]) => ({ seller, fair, of, ...fairness(fair, of, usual(all, kind)) }))
+    .map(([seller, { venue_kind: kind, fair, of }]) => ({ seller, fair, of, ...fairness(fair, of, priors.get(kind)!) }))
     .sort((a, b) => b.low - a.low || b.of - a.of || (a.seller < b.seller ? -1 : 1));
 }
 

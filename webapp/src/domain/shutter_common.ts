@@ -1,5 +1,6 @@
 // The open time that several firings of one recording agree on (step 15): three read together beat any single one.
 
+import { median } from "./intervals.ts";
 import { type Event, halfWidthS, narrowest, type Rival } from "./shutter_events.ts";
 import type { Pair } from "./shutter_pairs.ts";
 import type { TimingConstants } from "./shutter_signal.ts";
@@ -96,9 +97,4 @@ function addLogLikelihood(logPosterior: Float64Array, lowest: number, rivals: re
     }
   }
   for (let index = 0; index < likelihood.length; index += 1) logPosterior[index]! += Math.log(likelihood[index]!);
-}
-
-function median(sorted: readonly number[]): number {
-  const middle = sorted.length >> 1;
-  return sorted.length % 2 === 1 ? sorted[middle]! : (sorted[middle - 1]! + sorted[middle]!) / 2;
 }

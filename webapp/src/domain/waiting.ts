@@ -1,8 +1,8 @@
 // How long a wanted piece takes to turn up: a survival curve over the person's own wants, those still open counted as such.
 
+import { Z } from "./intervals.ts";
 import { daysBetween } from "./price_baseline.ts";
 
-const Z = 1.959963984540054; // 97.5 % of the normal distribution
 const HALF = 0.5 + 1e-12; // a half that was multiplied together may miss it by its last digit
 
 export interface Wait { readonly weeks: number; readonly found: boolean }

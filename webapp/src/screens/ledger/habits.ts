@@ -1,22 +1,13 @@
 // How the person reckons: usual currency, half-life of a sale, rest before buying; one record that all their phones share.
+import type { MoneyHabits } from "../../domain/deal_terms.ts";
 import { moneyHabitsId } from "../../domain/ids.ts";
 import { HALF_LIFE_DAYS } from "../../domain/price_baseline.ts";
 import { REST_DAYS } from "../../domain/wants.ts";
 import { useLive } from "../../store/live.ts";
 import type { Store } from "../../store/store.ts";
 
-/** Fields of the money_habits record; shares are parts of one, amounts in the smallest unit of `currency`. */
-export interface Habits {
-  readonly currency: string;
-  readonly week_minor?: number;
-  readonly premium?: number;
-  readonly tax?: number;
-  readonly fees?: number;
-  readonly margin_minor?: number;
-  /** Days after which a sale weighs half; null weighs all alike. */
-  readonly half_life_days: number | null;
-  readonly rest_days: number;
-}
+/** The habits with what is usual where the person said nothing. */
+export type Habits = MoneyHabits & { readonly half_life_days: number | null; readonly rest_days: number };
 
 const FIRST_CURRENCY = "EUR";
 
