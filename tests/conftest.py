@@ -2,10 +2,13 @@
 
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 from flask import Flask
 from flask.testing import FlaskClient
+from phones import Phone
+from report_bundle import Book, plant_everything
 
 from barnlight.app import create_app
 from barnlight.config import Config
@@ -44,3 +47,15 @@ def app(services: Services) -> Flask:
 def client(app: Flask) -> FlaskClient:
     """A caller that is not paired."""
     return app.test_client()
+
+
+@pytest.fixture
+def book(app: Flask) -> Book:
+    """A book on a phone that is paired."""
+    return Book(Phone(app).pair())
+
+
+@pytest.fixture
+def made(book: Book) -> dict[str, Any]:
+    """That book with everything in it."""
+    return plant_everything(book)

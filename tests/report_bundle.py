@@ -7,6 +7,7 @@ from typing import Any
 
 import numpy as np
 from phones import Phone, a_photo, sha256
+from werkzeug.test import TestResponse
 
 from barnlight.catalogue import load
 from barnlight.demo.shutter_sound import one_firing
@@ -125,6 +126,17 @@ def plant_everything(book: Book) -> dict[str, Any]:
     book.send()
     assert book.phone.put_media(picture).status_code == 200 and book.phone.put_media(firing, "audio/wav").status_code == 200
     return {"session": session, "piece": piece, "photo": picture, "sound": firing}
+
+
+def ordered(book: Book, **order: object) -> TestResponse:
+    """The answer to an order for a report."""
+    return book.phone.post("/api/reports", order)
+
+
+def path_of(answer: TestResponse) -> str:
+    """Where the report of that answer is read."""
+    assert answer.status_code == 201, answer.text
+    return "/r/" + answer.json["link"].rstrip("/").rsplit("/", 1)[1] + "/"
 
 
 PRIVATE_MONEY = ("session.asking", "visit.asking", "repair.cost", "price_note.price", "deal.paid", "want.most")

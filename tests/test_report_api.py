@@ -12,8 +12,7 @@ from flask import Flask
 from hand_clock import Hand, hand, services  # noqa: F401 - fixtures
 from phones import Phone, a_photo, sha256
 from pypdf import PdfReader
-from report_bundle import MOMENT, Book, ident, plant_everything
-from werkzeug.test import TestResponse
+from report_bundle import MOMENT, Book, ident, ordered, path_of
 
 from barnlight.report import pdf as pdf_maker
 from barnlight.report.pdf import is_available
@@ -21,25 +20,6 @@ from barnlight.services import Services
 from barnlight.store import devices, spaces
 
 DAY_MS = 24 * 3600 * 1000
-
-
-@pytest.fixture
-def book(app: Flask) -> Book:
-    return Book(Phone(app).pair())
-
-
-@pytest.fixture
-def made(book: Book) -> dict:
-    return plant_everything(book)
-
-
-def ordered(book: Book, **order: object) -> TestResponse:
-    return book.phone.post("/api/reports", order)
-
-
-def path_of(answer: TestResponse) -> str:
-    assert answer.status_code == 201, answer.text
-    return "/r/" + answer.json["link"].rstrip("/").rsplit("/", 1)[1] + "/"
 
 
 def test_a_measured_time_stands_on_the_page_as_the_server_measured_it(app: Flask, book: Book) -> None:

@@ -10,8 +10,7 @@ import re
 import pytest
 from flask import Flask
 from hand_clock import Hand, hand, services  # noqa: F401 - fixtures
-from phones import Phone
-from report_bundle import Book, plant_everything
+from report_bundle import Book, ordered, path_of
 
 from barnlight.cli import main
 from barnlight.report.pdf import is_available
@@ -20,16 +19,9 @@ from barnlight.store import publications
 
 
 @pytest.fixture
-def book(app: Flask) -> Book:
-    return Book(Phone(app).pair())
-
-
-@pytest.fixture
-def files(app: Flask, book: Book) -> dict[str, bytes]:
+def files(app: Flask, book: Book, made: dict) -> dict[str, bytes]:
     """What a buyer can take from a link: page, one file, photo, PDF."""
-    made = plant_everything(book)
-    answer = book.phone.post("/api/reports", {"piece": made["piece"]})
-    path, buyer = "/r/" + answer.json["link"].rstrip("/").rsplit("/", 1)[1] + "/", app.test_client()
+    path, buyer = path_of(ordered(book, piece=made["piece"])), app.test_client()
     page = buyer.get(path).text
     parts = {"page": "", "one file": "report.html", "photo": re.search(r"photo/[0-9a-f]{64}\.jpg", page)[0]} | ({"pdf": "report.pdf"} if is_available() else {})
     return {name: buyer.get(path + part).data for name, part in parts.items()} | {"stored photo": made["photo"], "recording": made["sound"]}

@@ -4,34 +4,19 @@ from __future__ import annotations
 
 import re
 
-import pytest
 from flask import Flask
 from hand_clock import Hand, hand, services  # noqa: F401 - fixtures
-from phones import Phone, a_photo, sha256
-from report_bundle import MOMENT, Book, ident, plant_everything
+from phones import a_photo, sha256
+from report_bundle import MOMENT, Book, ident, ordered, path_of
 from werkzeug.test import TestResponse
 
 AFTER = {**MOMENT, "ms": MOMENT["ms"] + 40 * 24 * 3600 * 1000}
 
 
-@pytest.fixture
-def book(app: Flask) -> Book:
-    return Book(Phone(app).pair())
-
-
-@pytest.fixture
-def made(book: Book) -> dict:
-    return plant_everything(book)
-
-
 def publish(book: Book, piece: str) -> TestResponse:
-    answer = book.phone.post("/api/reports", {"piece": piece})
+    answer = ordered(book, piece=piece)
     assert answer.status_code == 201, answer.text
     return answer
-
-
-def path_of(answer: TestResponse) -> str:
-    return "/r/" + answer.json["link"].rstrip("/").rsplit("/", 1)[1] + "/"
 
 
 def repair(book: Book, made: dict) -> bytes:
