@@ -37,7 +37,7 @@ def report_view(bundle: Bundle, catalogue: Mapping, options: Mapping) -> dict[st
     session = _session(bundle, shown[0][1][-1], options)
     about = options["about"]
     return {
-        "title": _title([piece for piece, _ in shown], pieces, session, catalogue),
+        "title": _title([piece for piece, _ in shown], catalogue),
         "looked": _looked_words(session, pieces, catalogue),
         "version": options["version"],
         "number": report_number(about.get("session") or about["piece"]),
@@ -71,7 +71,7 @@ def _session(bundle: Bundle, visit: Mapping, options: Mapping) -> Mapping | None
     return next((one for one in bundle.get("session", []) if one["id"] == wanted), None)
 
 
-def _title(pieces: list[dict], views: list[dict], session: Mapping | None, catalogue: Mapping) -> str:
+def _title(pieces: list[dict], catalogue: Mapping) -> str:
     """The session's own title is private, so a lot is named by what is in it."""
     if len(pieces) == 1:
         return title(pieces[0], catalogue)

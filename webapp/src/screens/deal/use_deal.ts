@@ -43,10 +43,6 @@ export async function readDeal(store: Store, session: string | null, piece: stri
   return { id: record?.id ?? dealId(session ?? "", piece ?? ""), record, terms: record?.values["terms"] ?? null };
 }
 
-export function useDealRecord(session: string | null, piece: string | null): DealRecord | undefined {
-  return useLive((from) => readDeal(from, session, piece), [session, piece]);
-}
-
 /** Where a deal says no currency it is that of the price asked, else the person's usual one. */
 export const currencyOf = (terms: SavedTerms | null, asking: Money | null, habits: Habits): string => terms?.currency ?? asking?.currency ?? habits.currency;
 
