@@ -9,7 +9,6 @@ from contextlib import contextmanager
 from typing import Any, Literal
 
 from sqlalchemy import event
-from sqlalchemy.orm import Session
 
 from barnlight.store.engine import Database
 
@@ -41,21 +40,30 @@ def dying_at_statement(database: Database, nth: int) -> Iterator[None]:
         event.remove(database.engine, "before_cursor_execute", ask)
 
 
-def in_between(first: Callable[[], Any], second: Callable[[], Any], moment: Moment, then: Callable[[], Any]) -> tuple[Any, Any]:
+def in_between(database: Database, first: Callable[[], Any], second: Callable[[], Any], moment: Moment, then: Callable[[], Any]) -> tuple[Any, Any]:
     """Hold `first` at its first commit while `second` runs beside it and `then` runs here. Returns what first and second gave."""
     reached, go_on = threading.Event(), threading.Event()
     held: list[threading.Thread] = []
+    dialect, do_commit = database.engine.dialect, database.engine.dialect.do_commit
 
-    def hold(_session: Session) -> None:
+    def hold() -> None:
         if held and held[0] is threading.current_thread() and not reached.is_set():
             reached.set()
             assert go_on.wait(WAIT_S)
+
+    def commit(line: Any) -> None:
+        if moment == "before_commit":
+            hold()
+        do_commit(line)
+        if moment == "after_commit":
+            hold()
 
     def held_first() -> Any:
         held.append(threading.current_thread())
         return first()
 
-    event.listen(Session, moment, hold)
+    # Where every commit of the engine passes, whoever began the transaction.
+    dialect.do_commit = commit
     try:
         with ThreadPoolExecutor(2) as pool:
             try:
@@ -69,4 +77,4 @@ def in_between(first: Callable[[], Any], second: Callable[[], Any], moment: Mome
                 go_on.set()
             return one.result(WAIT_S), two.result(WAIT_S)
     finally:
-        event.remove(Session, moment, hold)
+        dialect.do_commit = do_commit

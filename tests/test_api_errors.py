@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import dataclasses
+import secrets
+import sqlite3
 from typing import Any
 
 import pytest
 from flask import Flask
 from phones import FROM_APP, Phone
+from sqlalchemy import text
 from werkzeug.test import TestResponse
 
 from barnlight.app import create_app
@@ -67,21 +70,28 @@ def test_a_stranger_is_refused_before_the_body_is_read(app: Flask) -> None:
     assert app.test_client().post("/api/changes", data=b"[" * 1000, headers=JSON).status_code == 401
 
 
-def test_a_locked_database_says_so(app: Flask, monkeypatch: pytest.MonkeyPatch) -> None:
-    from sqlalchemy.exc import OperationalError
-
+def test_a_locked_database_says_so_and_takes_it_later(app: Flask, services: Services) -> None:
     phone = Phone(app).pair()
+    change = phone.edit("session", secrets.token_hex(16), "title", "Barn")
+    with services.database.read() as db:
+        db.execute(text("PRAGMA busy_timeout=20"))  # stays with the connection, which is the one the next request gets
+    with sqlite3.connect(services.config.data_dir / "barnlight.sqlite3", isolation_level=None) as other:
+        other.execute("BEGIN IMMEDIATE")
+        answer = phone.post("/api/changes", {"changes": [change]})
+        other.execute("ROLLBACK")
+    assert (answer.status_code, answer.json["error"]["code"]) == (503, "not_ready")
+    assert phone.push(change)[0]["result"] == "ok"
 
-    def refuse(words: str) -> Any:
-        def fail(*_args: Any, **_more: Any) -> None:
-            raise OperationalError("INSERT", {}, Exception(words))
 
-        monkeypatch.setattr("barnlight.api.changes.push", fail)
-        answer = phone.post("/api/changes", {"changes": []})
-        return answer.status_code, answer.json["error"]["code"]
-
-    assert refuse("database is locked") == (503, "not_ready")
-    assert refuse("database or disk is full") == (507, "store_full")
+def test_a_full_disk_says_so_and_stores_nothing(app: Flask, services: Services) -> None:
+    """SQLite itself says it is full, at a most number of pages as on a disk without room."""
+    phone = Phone(app).pair()
+    with services.database.read() as db:
+        db.execute(text("PRAGMA max_page_count=1"))  # SQLite raises it to what is in use already
+    changes = [phone.edit("session", secrets.token_hex(16), "title", "Barn") for _ in range(400)]
+    answer = phone.post("/api/changes", {"changes": changes})
+    assert (answer.status_code, answer.json["error"]["code"]) == (507, "store_full")
+    assert phone.get("/api/changes").json["changes"] == []
 
 
 def has_the_headers(answer: TestResponse, path: str, asked: str) -> None:

@@ -131,7 +131,7 @@ class Sync(RuleBasedStateMachine):
         first, second = self.phones[pair[0]], self.phones[pair[1]]
         if first.outbox and second.outbox:
             batches = first.batch(), second.batch()
-            said = in_between(lambda: self.push(first.device, batches[0]), lambda: self.push(second.device, batches[1]), moment,
+            said = in_between(self.database, lambda: self.push(first.device, batches[0]), lambda: self.push(second.device, batches[1]), moment,
                               lambda: self.receive(reader, limit=50, lost=False))  # fmt: skip
             first.told(said[0])
             second.told(said[1])

@@ -39,8 +39,8 @@ def register_security_headers(app: Flask, *, insist_on_https: bool = True) -> No
 
     @app.after_request
     def _add(response: Response) -> Response:
-        for name, value in HEADERS.items():
-            response.headers.setdefault(name, value)
+        own = {name.lower() for name, _ in response.headers}
+        response.headers.extend((name, value) for name, value in HEADERS.items() if name.lower() not in own)
         if request.path.startswith("/api/"):
             response.headers.setdefault("Cache-Control", "no-store")
         if request.is_secure and insist_on_https:

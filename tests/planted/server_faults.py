@@ -84,9 +84,9 @@ def pull_cursor_is_the_clock(patch: Patch) -> None:
 def one_bad_change_blocks_its_batch(patch: Patch) -> None:
     push_into = pushing.push_into
 
-    def all_or_none(db: Any, space: str, sender: str, changes: Any, now_ms: int, **more: Any) -> Any:
+    def all_or_none(line: Any, space: str, sender: str, changes: Any, now_ms: int, **more: Any) -> Any:
         bad = [change for change in changes if pushing.judge_meaning(change, space, None) != "ok"]
-        return push_into(db, space, sender, [] if bad else changes, now_ms, **more) if not bad else (
+        return push_into(line, space, sender, [] if bad else changes, now_ms, **more) if not bad else (
             "", [{"id": change["id"], "result": "refused", "reason": "bad_value", "message": "One of them is bad."} for change in changes])
 
     patch.setattr(pushing, "push_into", all_or_none)
@@ -102,7 +102,8 @@ def number_taken_before_the_commit(patch: Patch) -> None:
         with database.write() as db:
             book = spaces.lock(db, space)
             given, book.last_number = book.last_number, first
-            said = pushing.push_into(db, space, sender, changes, now_ms)
+            db.flush()
+            said = pushing.push_into(db.connection(), space, sender, changes, now_ms)
             book.last_number = max(given, book.last_number)
             return said
 

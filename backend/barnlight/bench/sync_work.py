@@ -45,13 +45,17 @@ class Maker:
                 self._send()
         self._send()
 
-    def one_check(self) -> tuple[int, int]:
-        """A person answers one check anew. Returns the bytes there and back."""
+    def check_answered(self) -> dict[str, Any]:
+        """A person answers one check anew: what the phone then has to push."""
         change = self._change("answer", self._answer, "result", _result(time.time_ns() % 1_000_000), self._base)
-        said, sent, got = self.caller.post("/api/changes", {"epoch": None, "changes": [change]})
+        self._base = change["id"]
+        return {"epoch": None, "changes": [change]}
+
+    def push(self, body: dict[str, Any]) -> tuple[int, int]:
+        """Push it. Returns the bytes there and back."""
+        said, sent, got = self.caller.post("/api/changes", body)
         [result] = said["results"]
         assert result["result"] == "ok", result
-        self._base = change["id"]
         return sent, got
 
     def _record(self, kind: str, record: str, /, **values: Any) -> None:

@@ -5,6 +5,7 @@ import argparse
 from barnlight.config import Config
 from barnlight.services import Services
 from barnlight.store import devices
+from barnlight.terminal_qr import print_qr
 from barnlight.tls.names import names_here
 from barnlight.tls.options import add_https_options, secure_config, with_https_options
 
@@ -19,13 +20,10 @@ def add_options(parser: argparse.ArgumentParser) -> None:
 
 def run(given: argparse.Namespace, config: Config) -> int:
     """Works beside a running server: both use the same store."""
-    import segno
-
     config = with_https_options(given, config)
     if config.https:
         config = secure_config(config, names_here(config.names_wanted))
-    link = show(Services.open(config), given.space)
-    segno.make(link).terminal(compact=True)
+    print_qr(show(Services.open(config), given.space))
     return 0
 
 

@@ -36,7 +36,7 @@ def erase_again(services: Services, listed: Gone) -> int:
         here = {space.id for space in spaces.every(db)}
     for space in sorted(listed.keys() & here):
         with services.database.write() as db:
-            known = erasing.erased_among(db, space, listed[space])
+            known = erasing.erased_among(db.connection(), space, listed[space])
             going = erasing.reach(db, space, {record: kind for record, kind in listed[space].items() if record not in known})
             held += len(records.load(db, space, ids=going.records))
             erasure.take_out(db, going, now_ms)

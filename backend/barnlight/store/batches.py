@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Any
 
-from sqlalchemy import Connection, Row, Select
+from sqlalchemy import Connection, Row, Select, bindparam
 from sqlalchemy.orm import Session
 
 AT_ONCE = 500
@@ -18,8 +18,21 @@ def in_batches(db: Session, query: Select, column: Any, values: Iterable[str]) -
         yield from db.scalars(query.where(column.in_(wanted[start : start + AT_ONCE])))
 
 
-def among(line: Connection, statement: Select, values: Iterable[str], **more: Any) -> Iterator[Row]:
-    """The rows of a statement that was made once, whose parameter `among` is a list of these values; `more` are its others."""
-    wanted = list(dict.fromkeys(values))
-    for start in range(0, len(wanted), AT_ONCE):
-        yield from line.execute(statement, {**more, "among": wanted[start : start + AT_ONCE]})
+class Among:
+    """A statement made once and asked often, for the rows whose `column` is among some values.
+
+    Mostly it is one value: for that a statement of its own, since writing out a list costs as much as asking.
+    """
+
+    def __init__(self, statement: Select, column: Any) -> None:
+        self._one = statement.where(column == bindparam("among"))
+        self._some = statement.where(column.in_(bindparam("among", expanding=True)))
+
+    def rows(self, line: Connection, values: Iterable[str], **more: Any) -> Iterator[Row]:
+        """`more` are the other parameters of the statement."""
+        wanted = list(dict.fromkeys(values))
+        if len(wanted) == 1:
+            yield from line.execute(self._one, {**more, "among": wanted[0]})
+            return
+        for start in range(0, len(wanted), AT_ONCE):
+            yield from line.execute(self._some, {**more, "among": wanted[start : start + AT_ONCE]})

@@ -6,11 +6,11 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from sqlalchemy import Row, bindparam, delete, exists, insert, select, update
+from sqlalchemy import Connection, Row, bindparam, delete, exists, insert, select, update
 from sqlalchemy.orm import Session
 
 from barnlight.domain import merge
-from barnlight.store.batches import among, in_batches
+from barnlight.store.batches import Among, in_batches
 from barnlight.store.kinds import parent_fields
 from barnlight.store.models import Change, Erased, Parent, Record, Space
 
@@ -24,8 +24,8 @@ NOT_MORE = (*PARTS, "number")
 _C, _R, _P, _S = (table.__table__ for table in (Change, Record, Parent, Space))
 _HAS_ERASED = exists().where(Erased.space == bindparam("space"))
 _HEAD = select(_S.c.epoch, _S.c.last_number, _S.c.clock, _HAS_ERASED.label("has_erased")).where(_S.c.id == bindparam("space")).with_for_update()
-_KNOWN = select(_C).where(_C.c.space == bindparam("space"), _C.c.id.in_(bindparam("among", expanding=True)))
-_RECORDS = select(_R.c.id, _R.c.kind, _R.c.fields).where(_R.c.space == bindparam("space"), _R.c.id.in_(bindparam("among", expanding=True)))
+_KNOWN = Among(select(_C).where(_C.c.space == bindparam("space")), _C.c.id)
+_RECORDS = Among(select(_R.c.id, _R.c.kind, _R.c.fields).where(_R.c.space == bindparam("space")), _R.c.id)
 _MOVE_HEAD = update(_S).where(_S.c.id == bindparam("space")).values(last_number=bindparam("number"), clock=bindparam("latest"))
 _SET_FIELDS = update(_R).where(_R.c.space == bindparam("in_space"), _R.c.id == bindparam("record")).values(fields=bindparam("fields"))
 _LEAVE_PARENT = delete(_P).where(_P.c.space == bindparam("space"), _P.c.child == bindparam("child"), _P.c.field == bindparam("field"))
@@ -50,12 +50,11 @@ class Book:
     Everything appended lands together when `close` is called and the transaction commits.
     """
 
-    def __init__(self, db: Session, space: str, ids: Iterable[str], records: Iterable[str]) -> None:
-        db.flush()
-        self._line = line = db.connection()
+    def __init__(self, line: Connection, space: str, ids: Iterable[str], records: Iterable[str]) -> None:
+        self._line = line
         self.space = Head(space, *line.execute(_HEAD, {"space": space}).one())
-        self._known = {row.id: row for row in among(line, _KNOWN, ids, space=space)}
-        self._records = {row.id: (row.kind, row.fields) for row in among(line, _RECORDS, records, space=space)}
+        self._known = {row.id: row for row in _KNOWN.rows(line, ids, space=space)}
+        self._records = {row.id: (row.kind, row.fields) for row in _RECORDS.rows(line, records, space=space)}
         self._stored, self._touched = set(self._records), set()
         self._rows: list[dict[str, Any]] = []
         self._appended: dict[str, dict[str, Any]] = {}

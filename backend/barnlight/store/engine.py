@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from typing import Any
 
 from alembic import command
 from alembic.config import Config as AlembicConfig
-from sqlalchemy import Connection, Engine, create_engine, event, make_url
+from sqlalchemy import Connection, create_engine, event, make_url
+from sqlalchemy.exc import OperationalError
 from sqlalchemy.orm import Session
 
 MIGRATIONS = Path(__file__).parent / "migrations"
@@ -27,16 +30,15 @@ class Database:
         if self.is_sqlite and address.database:
             Path(address.database).parent.mkdir(parents=True, exist_ok=True)
         self.engine = create_engine(address)
-        self._writing = self.engine.execution_options(writing=True)
         if self.is_sqlite:
-            _prepare_sqlite(self.engine)
+            event.listen(self.engine, "connect", _prepare_sqlite)
 
     def migrate(self) -> None:
         """Bring the tables up to date; a fresh database gets all of them."""
         config = AlembicConfig()
         # Alembic reads % as interpolation; a folder may have one in its name.
         config.set_main_option("script_location", str(MIGRATIONS).replace("%", "%%"))
-        with self._writing.begin() as connection:
+        with self.append() as connection:
             config.attributes["connection"] = connection
             command.upgrade(config, "head")
 
@@ -44,41 +46,49 @@ class Database:
     def read(self) -> Iterator[Session]:
         """One consistent view of the store; nothing is kept of what is done to it."""
         with Session(self.engine) as session:
+            self._begin(session.connection())
             yield session
 
     @contextmanager
     def write(self) -> Iterator[Session]:
         """One transaction: committed at the end of the block, undone if the block raises; its rows can be read afterwards."""
-        with Session(self._writing, expire_on_commit=False) as session, session.begin():
+        with Session(self.engine, expire_on_commit=False) as session, session.begin():
+            self._begin(session.connection(), "IMMEDIATE")
             yield session
+
+    @contextmanager
+    def append(self) -> Iterator[Connection]:
+        """One transaction without mapped rows, for what is written often: a session costs as much as three statements."""
+        with self.engine.begin() as line:
+            self._begin(line, "IMMEDIATE")
+            yield line
 
     def forget(self) -> None:
         """Take deleted rows off the disk too: out of SQLite's journal, now that no page still holds them."""
         if self.is_sqlite:
-            with self.engine.connect() as connection:
-                connection.exec_driver_sql("COMMIT")  # a checkpoint cannot run inside a transaction
-                connection.exec_driver_sql("PRAGMA wal_checkpoint(TRUNCATE)")
-                connection.exec_driver_sql("BEGIN")
+            with self.engine.connect() as line:
+                line.exec_driver_sql("PRAGMA wal_checkpoint(TRUNCATE)")
 
     def close(self) -> None:
         """Give back all connections."""
         self.engine.dispose()
 
+    def _begin(self, line: Connection, how: str = "DEFERRED") -> None:
+        """Begin SQLite's transaction, which its driver is told not to do.
 
-def _prepare_sqlite(engine: Engine) -> None:
-    """Pragmas on every connection, and transactions begun by us rather than by Python's driver.
+        A writer takes the lock at once (IMMEDIATE): one that read first and asked for it later could be refused half way.
+        Not by an event of the engine: one such event makes every statement slower.
+        """
+        if self.is_sqlite:
+            statement = f"BEGIN {how}"
+            try:
+                line.connection.dbapi_connection.execute(statement)  # the driver itself: the way through the toolkit takes longer
+            except sqlite3.OperationalError as refused:
+                raise OperationalError(statement, None, refused) from refused
 
-    A writer takes SQLite's lock at BEGIN: one that read first and asked for it later could be refused half way.
-    """
 
-    @event.listens_for(engine, "connect")
-    def _connect(raw, _record) -> None:
-        raw.isolation_level = None
-        for pragma in PRAGMAS:
-            raw.execute(f"PRAGMA {pragma}")
-
-    @event.listens_for(engine, "begin")
-    def _begin(connection: Connection) -> None:
-        writing = connection.get_execution_options().get("writing")
-        # Asked of the driver itself, since every request begins two transactions.
-        connection.connection.dbapi_connection.execute("BEGIN IMMEDIATE" if writing else "BEGIN")
+def _prepare_sqlite(raw: sqlite3.Connection, _record: Any) -> None:
+    """On every new connection: transactions are begun by us rather than by Python's driver."""
+    raw.isolation_level = None
+    for pragma in PRAGMAS:
+        raw.execute(f"PRAGMA {pragma}")

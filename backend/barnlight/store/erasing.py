@@ -6,11 +6,11 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from sqlalchemy import bindparam, delete, insert, select
+from sqlalchemy import Connection, bindparam, delete, insert, select
 from sqlalchemy.orm import Session
 
 from barnlight.store import records
-from barnlight.store.batches import AT_ONCE, among, in_batches
+from barnlight.store.batches import AT_ONCE, Among, in_batches
 from barnlight.store.kinds import owned_by
 from barnlight.store.models import Change, Erased, Evidence, Media, Parent, Publication, Record, ShareLink
 
@@ -81,7 +81,7 @@ def carry_out(db: Session, going: Reach, now_ms: int) -> None:
 
 def remember(db: Session, space: str, gone: dict[str, str], now_ms: int, numbers: dict[str, list[int]] | None = None) -> None:
     """Note that these records ({id: kind}) may never come back; those noted before stay as they are."""
-    known = erased_among(db, space, gone)
+    known = erased_among(db.connection(), space, gone)
     rows = [
         {"space": space, "record": record, "kind": kind, "erased_ms": now_ms, "numbers": (numbers or {}).get(record, [])}
         for record, kind in gone.items() if record not in known
@@ -90,17 +90,17 @@ def remember(db: Session, space: str, gone: dict[str, str], now_ms: int, numbers
         db.execute(insert(Erased), rows)
 
 
-_ERASED_AMONG = select(Erased.record).where(Erased.space == bindparam("space"), Erased.record.in_(bindparam("among", expanding=True)))
+_ERASED = Among(select(Erased.record).where(Erased.space == bindparam("space")), Erased.record)
 
 
-def erased_among(db: Session, space: str, ids: Iterable[str]) -> set[str]:
+def erased_among(line: Connection, space: str, ids: Iterable[str]) -> set[str]:
     """Those of the ids that were erased."""
-    return {row.record for row in among(db.connection(), _ERASED_AMONG, ids, space=space)}
+    return {row.record for row in _ERASED.rows(line, ids, space=space)}
 
 
-def gone_parents(db: Session, space: str, changes: Sequence[dict[str, Any]]) -> set[str]:
+def gone_parents(line: Connection, space: str, changes: Sequence[dict[str, Any]]) -> set[str]:
     """The erased records that these changes would hang something on."""
-    return erased_among(db, space, [one["value"] for one in changes if hangs(one)])
+    return erased_among(line, space, [one["value"] for one in changes if hangs(one)])
 
 
 def hangs(change: dict[str, Any]) -> bool:

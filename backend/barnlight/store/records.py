@@ -8,7 +8,7 @@ from typing import Any
 from sqlalchemy import bindparam, select
 from sqlalchemy.orm import Session
 
-from barnlight.store.batches import among
+from barnlight.store.batches import Among
 from barnlight.store.models import Parent, Record
 
 OF_VISIT = ("answer", "reading", "photo", "recording", "take", "claim")
@@ -16,7 +16,12 @@ OF_PIECE = ("claim", "repair", "film_test")
 
 # Columns, not mapped rows: what a session has read before must not stand in for what is there now.
 _PARTS = (Record.id, Record.kind, Record.fields)
-_AMONG = bindparam("among", expanding=True)
+_OF_SPACE = Record.space == bindparam("space")
+_BY_ID = Among(select(*_PARTS).where(_OF_SPACE), Record.id)
+_CHILDREN = Among(
+    select(*_PARTS).join(Parent, (Parent.space == Record.space) & (Parent.child == Record.id)).where(_OF_SPACE, Record.kind.in_(bindparam("kinds", expanding=True))),
+    Parent.parent,
+)
 
 Rec = dict[str, Any]
 ByKind = dict[str, list[Rec]]
@@ -24,18 +29,17 @@ ByKind = dict[str, list[Rec]]
 
 def load(db: Session, space: str, kind: str | None = None, ids: Iterable[str] | None = None) -> list[Rec]:
     """Records `{id, kind, fields: {name: {value, change, stamp, author}}}`, deleted ones too, in the order of their ids."""
-    query = select(*_PARTS).where(Record.space == space)
-    if kind is not None:
-        query = query.where(Record.kind == kind)
-    rows = db.execute(query) if ids is None else among(db.connection(), query.where(Record.id.in_(_AMONG)), ids)
+    if ids is None:
+        query = select(*_PARTS).where(Record.space == space)
+        rows = db.execute(query if kind is None else query.where(Record.kind == kind))
+    else:
+        rows = (row for row in _BY_ID.rows(db.connection(), ids, space=space) if kind in (None, row.kind))
     return sorted((dict(row._mapping) for row in rows), key=_id)
 
 
 def children(db: Session, space: str, parents: Iterable[str], kinds: Sequence[str]) -> list[Rec]:
     """The records of these kinds that name one of the parents, each once, in the order of their ids."""
-    query = select(*_PARTS).join(Parent, (Parent.space == Record.space) & (Parent.child == Record.id))
-    query = query.where(Record.space == space, Record.kind.in_(kinds), Parent.parent.in_(_AMONG))
-    found = {row.id: dict(row._mapping) for row in among(db.connection(), query, parents)}
+    found = {row.id: dict(row._mapping) for row in _CHILDREN.rows(db.connection(), parents, space=space, kinds=kinds)}
     return sorted(found.values(), key=_id)
 
 

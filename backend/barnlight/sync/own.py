@@ -19,6 +19,7 @@ def write(db: Session, space: str, kind: str, record: str, values: dict[str, Any
 
     Raises ValueError if the catalogue does not allow a value: that is a fault of the server.
     """
+    db.flush()  # what the caller has added comes before it
     book = spaces.lock(db, space)
     held = next((found["fields"] for found in records.load(db, space, ids=[record])), {})
     stamp = book.clock
@@ -29,6 +30,6 @@ def write(db: Session, space: str, kind: str, record: str, values: dict[str, Any
             "id": secrets.token_hex(16), "space": space, "kind": kind, "record": record, "field": field, "value": value, "stamp": stamp,
             "base": held.get(field, {}).get("change"), "settles": [], "device": book.id, "author": AUTHOR, "schema": 1,
         })
-    refused = [result for result in push_into(db, space, book.id, made, now_ms, by_server=True)[1] if result["result"] != "ok"]
+    refused = [result for result in push_into(db.connection(), space, book.id, made, now_ms, by_server=True)[1] if result["result"] != "ok"]
     if refused:
         raise ValueError(refused[0].get("message", refused[0]["result"]))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
+from sqlalchemy import Connection
 from sqlalchemy.orm import Session
 
 from barnlight.domain import clock
@@ -22,12 +23,12 @@ Result = dict[str, Any]
 
 def push(database: Database, space: str, sender: str, changes: Sequence[Any], now_ms: int) -> tuple[str, list[Result]]:
     """Push what `sender` (a device id) brought. Returns the epoch, and the results in the order given."""
-    with database.write() as db:
-        return push_into(db, space, sender, changes, now_ms)
+    with database.append() as line:
+        return push_into(line, space, sender, changes, now_ms)
 
 
 def push_into(
-    db: Session, space: str, sender: str, changes: Sequence[Any], now_ms: int, *, by_server: bool = False
+    line: Connection, space: str, sender: str, changes: Sequence[Any], now_ms: int, *, by_server: bool = False
 ) -> tuple[str, list[Result]]:
     """The same inside a transaction that is already open for writing."""
     results: list[Result] = [{}] * len(changes)
@@ -37,8 +38,8 @@ def push_into(
             results[place] = _refused(change, refusal)
         else:
             sound.append((change["stamp"], place, change))
-    book = Book(db, space, [change["id"] for *_, change in sound], [change["record"] for *_, change in sound])
-    erased = _Erased(db, space, [change for *_, change in sound] if book.space.has_erased else [], now_ms)
+    book = Book(line, space, [change["id"] for *_, change in sound], [change["record"] for *_, change in sound])
+    erased = _Erased(line, space, [change for *_, change in sound] if book.space.has_erased else [], now_ms)
     # In the order of their stamps, whatever the network made of it: what is re-stamped keeps its order.
     for _, place, change in sorted(sound, key=lambda one: one[:2]):
         refusal = erased.refusal(change)
@@ -50,11 +51,13 @@ def push_into(
 class _Erased:
     """What of a batch was erased before, or would begin as part of what was: the latter goes with it."""
 
-    def __init__(self, db: Session, space: str, changes: Sequence[dict[str, Any]], now_ms: int) -> None:
-        self._parents = erasing.gone_parents(db, space, changes)
-        if self._parents and (along := erasing.swept_along(db, space, changes, self._parents)):
-            erasing.carry_out(db, erasing.reach(db, space, along), now_ms)
-        self._records = erasing.erased_among(db, space, [change["record"] for change in changes])
+    def __init__(self, line: Connection, space: str, changes: Sequence[dict[str, Any]], now_ms: int) -> None:
+        self._parents = erasing.gone_parents(line, space, changes)
+        if self._parents:
+            with Session(line) as db:  # within the transaction of the line, which it neither ends nor outlives
+                if along := erasing.swept_along(db, space, changes, self._parents):
+                    erasing.carry_out(db, erasing.reach(db, space, along), now_ms)
+        self._records = erasing.erased_among(line, space, [change["record"] for change in changes])
 
     def refusal(self, change: dict[str, Any]) -> Refusal | None:
         if change["record"] in self._records:

@@ -12,7 +12,7 @@ def reconsider(database: Database) -> int:
     understood = 0
     with database.write() as db:
         for space, waiting in changes.deferred(db).items():
-            book = changes.Book(db, space, [], [change["record"] for change in waiting])
+            book = changes.Book(db.connection(), space, [], [change["record"] for change in waiting])
             for change in waiting:
                 if judge_meaning(change, space, book.kind_of(change["record"])) == "ok":
                     book.apply(change)

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import io
 import threading
 from typing import Any
 
 from barnlight.api.trust import ToTrust
 from barnlight.config import Config
 from barnlight.listening import listen, listen_once
+from barnlight.terminal_qr import print_qr
 from barnlight.tls.keeper import Keeper
 from barnlight.tls.names import in_url
 from barnlight.tls.options import secure_config
@@ -69,15 +69,3 @@ class House:
         for left, right in zip(to.fingerprint_parts[::2], to.fingerprint_parts[1::2], strict=True):
             print(f"    {left}  {right}")
         print_qr(self.trust_address)
-
-
-def print_qr(words: str) -> None:
-    """A QR picture on the terminal, where the terminal can show one."""
-    import segno
-
-    picture = io.StringIO()
-    segno.make(words).terminal(picture, compact=True)
-    try:
-        print(picture.getvalue(), flush=True)
-    except UnicodeEncodeError:  # an output without block letters, as a file on Windows
-        print(flush=True)
