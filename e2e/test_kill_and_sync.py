@@ -23,7 +23,7 @@ from barnlight.domain import ids, merge
 from bench_phone import Phone
 from bench_server import Server
 from cutting_line import Line, Trap
-from hands import add_piece, begin_session, fill, pair, say_not_checked, tap, unfold, wait_until_kept
+from hands import add_piece, begin_session, fill, say_not_checked, tap, unfold, wait_until_kept
 from PIL import Image
 from playwright.sync_api import Error, Page, expect
 

@@ -10,7 +10,7 @@ import pytest
 from bench_phone import Phone
 from bench_server import Server
 from hands import add_piece, begin_session, tap, unfold, wait_until_kept
-from made_files import MICROPHONE_HZ, firing, firings, quiet_hour
+from made_files import firing, firings, quiet_hour
 from playwright.sync_api import Page, expect
 
 # Marked speed and true open time of each firing, in seconds: gear trains run slow. The first is the cold one.

@@ -5,7 +5,6 @@ The calls and the judgement of the answers come from outside: schemathesis 4.
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator
 from typing import Any
 

@@ -5,7 +5,6 @@ Run it after a change to the template or to tests/vectors/report_view.json, and 
 
 from __future__ import annotations
 
-import base64
 import json
 import re
 from pathlib import Path
