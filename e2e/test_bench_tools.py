@@ -264,6 +264,17 @@ def tap_the_photo(page: Page) -> None:
     page.get_by_role("button", name="Use this width").click()
 
 
+def test_a_scale_of_another_lens_is_told_in_stops(server: Server, phone: Callable[..., Phone]) -> None:
+    """A 150 mm stop scale on a 180 mm lens is 0.53 stop out, on a 210 mm 0.97 (figures: arithmetic, 2 log2 of the lengths)."""
+    page = phone().open(f"{server.url}")
+    wait_until_kept(page)
+    page.goto(f"{server.url}/#/bench/aperture")
+    page.get_by_label("Length on the scale plate").fill("150")
+    for focal, words in (("210", "0.97 stop less light"), ("180", "0.53 stop less light"), ("150", "it belongs to this lens")):
+        page.get_by_label("Focal length").fill(focal)
+        expect(page.get_by_text(words)).to_be_visible()
+
+
 def test_the_hole_is_measured_on_a_photo(server: Server, phone: Callable[..., Phone]) -> None:
     """100 mm with a 25 mm pupil is f/4 (encyclopedia article "f-number")."""
     page = phone().open(f"{server.url}")

@@ -1,6 +1,6 @@
 // Aperture: the entrance pupil against the marked stop, and which scale the marks are in; in a visit or at the bench.
-import { apertureError, equivalentDiameter, focalFigure, fNumber, polygonArea, slotArea } from "../../domain/aperture.ts";
-import { MM_PER_INCH } from "../../domain/lengths.ts";
+import { apertureError, equivalentDiameter, focalFigure, fNumber, polygonArea, scaleOfOtherLens, slotArea } from "../../domain/aperture.ts";
+import { type LengthUnit, MM_PER_INCH } from "../../domain/lengths.ts";
 import { recogniseScale, stopNumber } from "../../domain/iris_scale.ts";
 import { fixed } from "../../domain/rounding.ts";
 import { type Figure, readFigure, standardU } from "../../domain/uncertainty.ts";
@@ -19,6 +19,7 @@ const PLAN: readonly Asked[] = [
   { id: "pupil", measure: "pupil_mm", label: "Width of the hole seen from the front", hint: "One eye shut, ruler against the front rim, from arm's length", reading: { check: CHECK, reading: "pupil" } },
   { id: "across", measure: "pupil_mm", label: "The other way across", hint: "Only if the hole is not round", optional: true },
   { id: "edges", label: "Edges of the hole", hint: "Only where few leaves make corners: how many; the width is then from corner to corner", optional: true },
+  { id: "plate", measure: "focal_mm", label: "Length on the scale plate", hint: "The focal length it names, if it names one", optional: true },
   { id: "marks", label: "All marks on the ring, widest first", hint: "As in 4.5 6.3 9 12.5: tells which scale it is", optional: true },
 ];
 const JUDGED = {
@@ -59,6 +60,11 @@ function Result({ words, unit, catalogue, readWith, put, visit }: Desk) {
     const exact = stopNumber(mark, scaleId, catalogue);
     return { n, seen, exact, error: apertureError(n, exact, catalogue) };
   });
+  const plate = reckon(() => {
+    const focal = mmIn(words, "focal", unit);
+    const named = mmIn(words, "plate", unit);
+    return focal === null || named === null ? null : { out: scaleOfOtherLens(named, focal), focal, named };
+  });
   const scaleWords = marks.length === 0 ? null : told.scale ? `By its marks: ${scale.title}.` : told.may_be.length > 1 ? "The marks fit more than one scale." : "The marks follow none of the scales known here.";
   const odd = told.odd.length > 0 ? ` Not a number: ${told.odd.join(", ")}.` : "";
   return (
@@ -66,6 +72,7 @@ function Result({ words, unit, catalogue, readWith, put, visit }: Desk) {
       <PupilPhoto unit={unit} spot={visit === null ? null : { visit, check: CHECK, place: "" }} onPupil={take} />
       <h2 id="result">What it comes to</h2>
       {scaleWords && <p>{scaleWords}{odd}{scale.counts_exposure && ` A mark of ${words["mark"] || "16"} there is f/${fixed(stopNumber(words["mark"] || "16", "uniform", catalogue), 1)}.`}</p>}
+      {plate && ("value" in plate ? <p>{plateWords(plate.value, unit)}</p> : <NotYet wrong={plate.wrong} words="" />)}
       {found && "value" in found ? (
         <div class="card lit stack tight">
           <p><strong class="figures">f/{fixed(found.value.n.value, 2)}</strong> (f/{fixed(found.value.n.low, 2)} to f/{fixed(found.value.n.high, 2)}), marked for f/{fixed(found.value.exact, 2)}</p>
@@ -90,6 +97,13 @@ function asRuler(pupil: Figure) {
 function asRound(pupilMm: number, acrossMm: number | null, edges: string): number {
   if (edges !== "") return equivalentDiameter(polygonArea(Number(edges), pupilMm));
   return acrossMm === null ? pupilMm : equivalentDiameter(slotArea(pupilMm, acrossMm));
+}
+
+/** What it does to every mark if the scale was made for another lens (2·log2 of the two lengths, trade notes L2). */
+function plateWords({ out, focal, named }: { out: number; focal: number; named: number }, unit: LengthUnit): string {
+  if (named === focal) return "The scale plate names this focal length: it belongs to this lens.";
+  const [plate, lens] = [named, focal].map((mm) => `${Number(fixed(unit === "in" ? mm / MM_PER_INCH : mm, 2))} ${unit}`);
+  return `A scale for ${plate} on a lens of ${lens}: every mark gives ${fixed(Math.abs(out), 2)} stop ${out > 0 ? "less" : "more"} light than it says. A table on the board puts it right.`;
 }
 
 function stops(value: number): string {
