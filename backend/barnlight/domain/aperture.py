@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from typing import Any
 
 from barnlight.domain.uncertainty import figure, positive, standard_u
@@ -58,20 +58,6 @@ def scale_of_other_lens(scale_focal_mm: float, lens_focal_mm: float) -> float:
 def equivalent_diameter(area_mm2: float) -> float:
     """The diameter, in mm, of the round hole that lets as much light through: 2·sqrt(A/pi). Raises ValueError."""
     return 2 * math.sqrt(positive(area_mm2, "The area of the opening, in mm²,", 1e6) / math.pi)
-
-
-def outline_area(points_mm: Sequence[Sequence[float]]) -> float:
-    """The area, in mm², of an opening with straight edges from its corners [[x, y]] in mm, in order round it.
-
-    Raises ValueError for fewer than three corners or an outline that holds nothing.
-    """
-    if len(points_mm) < 3:
-        raise ValueError("Mark at least three corners of the opening, in order round it.")
-    following = [*points_mm[1:], points_mm[0]]
-    area = abs(sum(one[0] * other[1] - other[0] * one[1] for one, other in zip(points_mm, following, strict=True))) / 2
-    if area <= 0:
-        raise ValueError("These corners enclose nothing; mark them in order round the opening.")
-    return area
 
 
 def polygon_area(leaves: int, corner_to_corner_mm: float) -> float:

@@ -56,17 +56,6 @@ export function equivalentDiameter(areaMm2: number): number {
   return 2 * Math.sqrt(positive(areaMm2, "The area of the opening, in mm²,", 1e6) / Math.PI);
 }
 
-/** The area, in mm², of an opening with straight edges from its corners [x, y] in mm, in order round it. */
-export function outlineArea(pointsMm: readonly (readonly number[])[]): number {
-  if (pointsMm.length < 3) throw new RangeError("Mark at least three corners of the opening, in order round it.");
-  const twice = pointsMm.reduce((sum, [x, y], index) => {
-    const [nextX, nextY] = pointsMm[(index + 1) % pointsMm.length]!;
-    return sum + x! * nextY! - nextX! * y!;
-  }, 0);
-  if (twice === 0) throw new RangeError("These corners enclose nothing; mark them in order round the opening.");
-  return Math.abs(twice) / 2;
-}
-
 /** The area, in mm², of a regular opening of so many straight edges, from the diameter of the circle through its corners. */
 export function polygonArea(leaves: number, cornerToCornerMm: number): number {
   if (!(leaves >= 3 && leaves <= 60)) throw new RangeError("An opening has from 3 to 60 edges; count them again.");
