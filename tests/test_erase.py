@@ -13,6 +13,7 @@ from phones import Phone, a_photo, sha256
 from barnlight.backup.writing import write_backup
 from barnlight.cli import main
 from barnlight.config import Config
+from barnlight.exchange.exporting import export_zip
 from barnlight.services import Services
 from barnlight.store import changes, devices, erased_list, publications, records, shares, spaces, verify
 
@@ -191,6 +192,18 @@ def test_nobody_brings_it_back(sale: Sale) -> None:
     assert sale.phone.push(edit("answer", answer, "remark", "SecretRemark"))[0]["reason"] == "erased"
     assert on_disk(sale.phone.services.config.data_dir, "SecretRemark") == []
     assert faults(sale.phone.services) == []
+
+
+def test_an_old_export_brings_neither_words_nor_photos_back(sale: Sale, tmp_path: Path, capsys: pytest.CaptureFixture) -> None:
+    services, space = sale.phone.services, sale.phone.space
+    export_zip(services, space, tmp_path / "old.zip")
+    sale.erase("session", "first")
+    assert main(["import", str(tmp_path / "old.zip"), "--data", str(services.config.data_dir)]) == 1
+    assert "1 photos and sounds are here" in capsys.readouterr().out  # that of the session which stays
+    assert not services.blobs.has(space, sha256(sale.photo))
+    assert services.blobs.has(space, sha256(sale.shared))
+    assert on_disk(services.config.data_dir, "SecretBarn") == []
+    assert faults(services) == []
 
 
 def test_a_record_begun_before_its_parent_was_named_goes_too(sale: Sale) -> None:

@@ -19,6 +19,7 @@ from sqlalchemy.exc import IntegrityError
 from sqlalchemy.schema import CreateIndex, CreateTable
 
 from barnlight.domain import clock
+from barnlight.errors import NotReady
 from barnlight.services import Services
 from barnlight.store import changes, records, spaces
 from barnlight.store.engine import Database
@@ -130,3 +131,12 @@ def test_a_folder_with_odd_characters_can_hold_the_store(tmp_path: Path) -> None
     with database.write() as db:
         assert spaces.make(db, "x", 1).last_number == 0
     database.close()
+
+
+def test_a_store_of_a_newer_version_is_left_alone_in_words(services: Services) -> None:
+    with services.database.append() as line:
+        line.exec_driver_sql("UPDATE alembic_version SET version_num = 'later'")
+    with pytest.raises(NotReady, match="newer version"):
+        Services.open(services.config)
+    with services.database.append() as line:
+        assert line.exec_driver_sql("SELECT version_num FROM alembic_version").scalar() == "later"

@@ -96,6 +96,19 @@ def test_only_the_session_asked_for_is_written(phone: Phone, tmp_path: Path) -> 
         export_session(phone.services, phone.space, "0" * 32, tmp_path / "none")
 
 
+def test_a_session_brings_along_what_was_asked_of_its_seller_and_what_was_taken_off(phone: Phone, tmp_path: Path) -> None:
+    made = a_session(phone)
+    [visit] = {edit["record"] for edit in made["edits"] if edit["kind"] == "visit"}
+    again, photo = secrets.token_hex(16), secrets.token_hex(16)
+    asked = phone.edit("inquiry", secrets.token_hex(16), "session", made["session"])
+    gone = [phone.edit("photo", photo, "visit", visit), phone.edit("photo", photo, "caption", "Blurred"), phone.edit("photo", photo, "deleted", True)]
+    [piece] = {edit["record"] for edit in made["edits"] if edit["kind"] == "piece"}
+    elsewhere = phone.edit("visit", again, "piece", piece)  # a look in another session is that session's
+    assert {result["result"] for result in phone.push(asked, *gone, elsewhere)} == {"ok"}
+    document = export_session(phone.services, phone.space, made["session"], tmp_path / "export")
+    assert {change["id"] for change in document["changes"]} == {edit["id"] for edit in [*made["edits"], asked, *gone]}
+
+
 GOOD: dict[str, Any] = {"format": "barnlight-export", "version": 1, "changes": [], "media": []}
 HOSTILE: dict[str, str] = {
     "not JSON": "{",

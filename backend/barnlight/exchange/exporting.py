@@ -18,6 +18,7 @@ from barnlight.exchange.form import DOCUMENT, FORMAT, SUFFIX, VERSION, is_own_na
 from barnlight.services import Services
 from barnlight.store import changes as history
 from barnlight.store import records
+from barnlight.store.kinds import declared
 
 Document = dict[str, Any]
 
@@ -59,7 +60,7 @@ def document_of(services: Services, space: str, session: str | None) -> Document
         if session is None:
             made = history.every(db, space)
         elif found := _reached(db, space, session):
-            made = history.of_records(db, space, [record["id"] for record in found])
+            made = history.of_records(db, space, sorted(found))
         else:
             raise NotFound("There is no such session here.")
     return {
@@ -82,15 +83,27 @@ def _add(archive: zipfile.ZipFile, name: str, data: bytes) -> None:
     archive.writestr(name, data, zipfile.ZIP_DEFLATED if name == DOCUMENT else zipfile.ZIP_STORED)
 
 
-def _reached(db: Session, space: str, session: str) -> list[dict[str, Any]]:
-    """The plain records of the session, its deals and dealings, and its seller."""
-    by_kind = records.of_session(db, space, session)
-    if not by_kind:
-        return []
-    pieces = [piece["id"] for piece in by_kind.get("piece", [])]
-    own = records.children(db, space, [session, *pieces], ["deal", "dealing"])
-    sellers = records.load(db, space, "seller", [each["seller"] for each in by_kind["session"] if each.get("seller")])
-    return [record for some in by_kind.values() for record in some] + [records.plain(record) for record in own + sellers]
+def _reached(db: Session, space: str, session: str) -> set[str]:
+    """The session, its seller, its looks and deals, their pieces and all that hangs on these, taken off or not.
+
+    A look at the same piece in another session is that session's. Empty if there is no such session.
+    """
+    first = records.load(db, space, "session", [session])
+    if not first:
+        return set()
+    kinds = [kind for kind, shape in declared()["kinds"].items() if not shape.get("server_only")]
+    in_it = records.children(db, space, [session], kinds)
+    pieces = records.load(db, space, "piece", _named(in_it, "piece"))
+    found = {session, *(seller["id"] for seller in records.load(db, space, "seller", _named(first, "seller")))}
+    newest = {record["id"] for record in in_it + pieces} - found
+    while newest:
+        found |= newest
+        newest = {child["id"] for child in records.children(db, space, newest, [kind for kind in kinds if kind != "visit"])} - found
+    return found
+
+
+def _named(some: list[dict[str, Any]], field: str) -> list[str]:
+    return [named for record in some if (named := records.plain(record).get(field))]
 
 
 def _media(made: list[dict[str, Any]]) -> list[dict[str, Any]]:

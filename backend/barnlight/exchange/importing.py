@@ -11,6 +11,7 @@ from barnlight.exchange.intake import take_in
 from barnlight.exchange.sources import Folder, Source, Zip
 from barnlight.services import Services
 from barnlight.store import changes as history
+from barnlight.store import orphans
 from barnlight.store.kinds import declared
 from barnlight.sync.push import push
 from barnlight.sync.validate import judge_shape
@@ -59,6 +60,8 @@ def import_from(services: Services, space: str, source: Source) -> Imported:
         _, results = push(services.database, space, space, changes[start : start + AT_ONCE], services.now_ms())
         done.changes.update(result["result"] for result in results)
         done.refused += [result for result in results if result["result"] == "refused"]
+    if erased := {result["id"] for result in done.refused if result["reason"] == "erased"}:
+        done.media -= _take_back(services, space, [change for change in changes if isinstance(change, dict) and change.get("id") in erased])
     return done
 
 
@@ -67,6 +70,17 @@ def is_imported(services: Services, space: str, folder: Path) -> bool:
     last = Folder(folder).document()["changes"][-1:]
     with services.database.read() as db:
         return all(judge_shape(change) is None and history.has(db, space, change["id"]) for change in last)
+
+
+def _take_back(services: Services, space: str, refused: list[dict[str, Any]]) -> int:
+    """Remove the files that only these changes name, of which nothing may come back; returns how many."""
+    files = {sha256 for change in refused for sha256 in orphans.hashes_in(change["value"])}
+    with services.database.write() as db:
+        gone = orphans.unnamed_among(db, space, files)
+        orphans.forget(db, gone)
+    for orphan in gone:
+        services.blobs.remove(space, orphan.sha256)
+    return len(gone)
 
 
 def _of_another_server(change: Any) -> bool:

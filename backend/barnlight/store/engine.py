@@ -10,9 +10,12 @@ from typing import Any
 
 from alembic import command
 from alembic.config import Config as AlembicConfig
+from alembic.util import CommandError
 from sqlalchemy import Connection, create_engine, event, make_url
 from sqlalchemy.exc import OperationalError
 from sqlalchemy.orm import Session
+
+from barnlight.errors import NotReady
 
 MIGRATIONS = Path(__file__).parent / "migrations"
 BUSY_MS = 10_000
@@ -34,13 +37,16 @@ class Database:
             event.listen(self.engine, "connect", _prepare_sqlite)
 
     def migrate(self) -> None:
-        """Bring the tables up to date; a fresh database gets all of them."""
+        """Bring the tables up to date; a fresh database gets all of them. Raises NotReady for those of a newer version."""
         config = AlembicConfig()
         # Alembic reads % as interpolation; a folder may have one in its name.
         config.set_main_option("script_location", str(MIGRATIONS).replace("%", "%%"))
         with self.append() as connection:
             config.attributes["connection"] = connection
-            command.upgrade(config, "head")
+            try:
+                command.upgrade(config, "head")
+            except CommandError:  # it names a step of which this version has never heard
+                raise NotReady("This store was made or used by a newer version.", hint="Update Barnlight; nothing was changed.") from None
 
     @contextmanager
     def read(self) -> Iterator[Session]:

@@ -11,6 +11,7 @@ from sqlalchemy import delete, select
 from sqlalchemy.orm import Session
 
 from barnlight.store import media
+from barnlight.store.batches import in_batches
 from barnlight.store.blobs import DiskBlobs
 from barnlight.store.models import Change, Media, Publication
 
@@ -31,7 +32,7 @@ class Orphan:
 
 def named(db: Session, space: str) -> set[str]:
     """Every hash in any value of the history, also of kinds not known here, and those that reports show."""
-    found = {sha256 for value in db.scalars(select(Change.value).where(Change.space == space)) for sha256 in _hashes(value)}
+    found = {sha256 for value in db.scalars(select(Change.value).where(Change.space == space)) for sha256 in hashes_in(value)}
     return found.union(*db.scalars(select(Publication.media).where(Publication.space == space)))
 
 
@@ -39,6 +40,13 @@ def unnamed(db: Session, space: str, now_ms: int) -> list[Orphan]:
     """What the space has held for more than 30 days without anything naming it."""
     names = named(db, space)
     rows = db.scalars(select(Media).where(Media.space == space, Media.created_ms < now_ms - GRACE_MS).order_by(Media.hash))
+    return [Orphan(space, row.hash, row.bytes) for row in rows if row.hash not in names]
+
+
+def unnamed_among(db: Session, space: str, hashes: set[str]) -> list[Orphan]:
+    """Those of the hashes that the space holds without anything naming them, however young."""
+    rows = in_batches(db, select(Media).where(Media.space == space), Media.hash, hashes)
+    names = named(db, space) if hashes else set()
     return [Orphan(space, row.hash, row.bytes) for row in rows if row.hash not in names]
 
 
@@ -60,8 +68,9 @@ def on_phones(db: Session, space: str) -> int:
     """How many photos and sounds are named but not here yet."""
     here = set(db.scalars(select(Media.hash).where(Media.space == space)))
     files = db.scalars(select(Change.value).where(Change.space == space, Change.field == "file"))
-    return len({sha256 for value in files for sha256 in _hashes(value)} - here)
+    return len({sha256 for value in files for sha256 in hashes_in(value)} - here)
 
 
-def _hashes(value: object) -> list[str]:
+def hashes_in(value: object) -> list[str]:
+    """All that may be hashes of photos and sounds in a value, of whatever form."""
     return _HASH.findall(json.dumps(value))
