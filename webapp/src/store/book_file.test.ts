@@ -83,14 +83,27 @@ it("reads a book that the server wrote", async () => {
 
 const book = (document: unknown, more: Record<string, Uint8Array> = {}) => zipSync({ "barnlight-export.json": strToU8(JSON.stringify(document)), ...more }).buffer as ArrayBuffer;
 
+const [A, B] = ["a".repeat(32), "b".repeat(32)];
+const change = (more: object) => ({ id: A, record: B, kind: "session", field: "title", value: "Barn", stamp: `${"0".repeat(15)}.000000.${A}`, base: null, settles: [], device: A, author: "Orla", schema: 1, ...more });
+const holding = (more: object) => book({ format: "barnlight-export", version: 1, changes: [change(more)], media: [] });
+
+it("takes a change from a clock years ahead, and goes on saving after it", async () => {
+  const store = await openStore("years ahead");
+  expect(await readBook(store, holding({ stamp: `253402300799999.999999.${A}` }))).toEqual({ changes: 1, media: 0 });
+  for (const title of ["Mine", "Mine again"]) await store.set("session", B, { title });
+  expect((await store.get(B))?.values["title"]).toBe("Mine again");
+});
+
 it.each([
+  ["a stamp that leaves the clock nowhere to go", holding({ stamp: `999999999999999.999999.${A}` })],
+  ["a change of no form that is known", holding({ schema: undefined })],
   ["not a zip", strToU8("GIF89a, surely").buffer as ArrayBuffer],
   ["a zip of something else", zipSync({ "holiday.txt": strToU8("sun") }).buffer as ArrayBuffer],
   ["another format", book({ format: "else", version: 1, changes: [], media: [] })],
   ["a newer version", book({ format: "barnlight-export", version: 2, changes: [], media: [] })],
   ["a change without a stamp", book({ format: "barnlight-export", version: 1, changes: [{ id: "a" }], media: [] })],
   ["a list of files that is none", book({ format: "barnlight-export", version: 1, changes: [], media: [null] })],
-  ["a kind that is no name", book({ format: "barnlight-export", version: 1, changes: [{ id: "a".repeat(32), record: "b".repeat(32), kind: "__proto__", field: "title", value: 1, stamp: `${"0".repeat(15)}.000000.${"a".repeat(32)}`, base: null, settles: [], device: "a".repeat(32), author: "" }], media: [] })],
+  ["a kind that is no name", holding({ kind: "__proto__" })],
   ["bytes that are not their hash", book({ format: "barnlight-export", version: 1, changes: [], media: [{ hash: "0".repeat(64), type: "image/jpeg", bytes: 3 }] }, { [`media/${"0".repeat(64)}.jpg`]: strToU8("abc") })],
 ])("refuses %s", async (name, bytes) => {
   const store = await openStore(`refuse ${name}`);

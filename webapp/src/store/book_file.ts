@@ -107,13 +107,18 @@ function unpack(bytes: Uint8Array): Record<string, Uint8Array> {
 
 const CHANGE_TEXTS = ["id", "kind", "record", "field", "stamp", "device", "author"] as const;
 const NAME = /^[a-z][a-z0-9_]{0,63}$/;
+const STAMP = /^(\d{15})\.\d{6}\.[0-9a-f]{32}$/;
+/** The end of the year 9999, UTC. A clock that had taken over a stamp at the end of its width could not go on, and so nothing be saved any more. */
+const LAST_MS = 253_402_300_799_999;
+
+const isStamp = (text: string): boolean => Number(STAMP.exec(text)?.[1] ?? Infinity) <= LAST_MS;
 
 function isChange(value: unknown): value is Change {
   const one = value as Record<string, unknown> | null;
   return typeof one === "object" && one !== null && CHANGE_TEXTS.every((key) => typeof one[key] === "string")
     && /^[0-9a-f]{32}$/.test(one["id"] as string) && /^[0-9a-f]{32}$/.test(one["record"] as string)
-    && NAME.test(one["kind"] as string) && NAME.test(one["field"] as string) && /^\d{15}\.\d{6}\.[0-9a-f]{32}$/.test(one["stamp"] as string)
-    && (one["base"] === null || typeof one["base"] === "string") && Array.isArray(one["settles"]) && "value" in one;
+    && NAME.test(one["kind"] as string) && NAME.test(one["field"] as string) && isStamp(one["stamp"] as string)
+    && (one["base"] === null || typeof one["base"] === "string") && Array.isArray(one["settles"]) && Number.isInteger(one["schema"]) && "value" in one;
 }
 
 function isEntry(value: unknown): value is MediaEntry {

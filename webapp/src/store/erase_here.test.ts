@@ -54,3 +54,17 @@ it("takes a seller with all entries of the same person and their dealings; their
   expect((await store.get(sale))?.values).toEqual({ title: "Attic", seller: null });
   expect(await store.byKind("seller")).toEqual([]);
 });
+
+it("takes the copies of reports about what went, and of reports that went because they showed it", async () => {
+  const store = await fresh();
+  const [gone, stays] = [await store.create("session", { title: "gone" }), await store.create("session", { title: "stays" })];
+  const copy = (about: string, publication: string) => ({ about, publication, version: 1, title: "Report", files: [{ name: "r.html", type: "text/html", bytes: bytes("words") }] });
+  const [own, showing, other] = [copy(gone, "1".repeat(32)), copy(stays, "2".repeat(32)), copy(stays, "3".repeat(32))];
+  await store.meta.set("report_copies", [own, showing, other]);
+  await eraseHere(store, await reachOf(store, "session", gone));
+  expect((await store.meta.get("report_copies"))!.map((one) => one.publication)).toEqual([showing.publication, other.publication]);
+
+  const notice = { id: "e".repeat(32), space: (await store.meta.get("space"))!, kind: "erasure", record: "f".repeat(32), field: "records", value: [showing.publication], stamp: `000000000000001.000000.${"e".repeat(32)}`, base: null, settles: [], device: "e".repeat(32), author: "server", schema: 1, number: 1 };
+  await store.out.takePage({ epoch: "1", next: 1, changes: [notice] });
+  expect((await store.meta.get("report_copies"))!.map((one) => one.publication)).toEqual([other.publication]);
+});

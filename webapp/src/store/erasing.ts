@@ -1,5 +1,6 @@
-// Drops records that a person had erased, with all this phone holds of them: history, what waits to be sent, photos and sounds.
+// Drops records that a person had erased, with all this phone holds of them: history, what waits to be sent, photos, sounds, copies of reports.
 import type { Touched, Writing } from "./merging.ts";
+import type { ReportCopy } from "./meta.ts";
 import type { Change, StoredRecord } from "./shape.ts";
 
 /** The ids that a change from the server tells to drop; none for any other change. A file never speaks for the server. */
@@ -27,7 +28,17 @@ export async function drop(tx: Writing, ids: readonly string[]): Promise<Touched
     if (record) touched.push({ record: id, kind: record.kind, parents: record.parents });
   }
   await dropFiles(tx, files);
+  if (await dropCopies(tx, new Set(ids))) touched.push({ record: "meta:report_copies", kind: "meta", parents: [] });
   return touched;
+}
+
+/** Copies of reports about what went, or of reports that went themselves because they showed it. */
+async function dropCopies(tx: Writing, gone: ReadonlySet<string>): Promise<boolean> {
+  const copies = ((await tx.objectStore("meta").get("report_copies")) as ReportCopy[] | undefined) ?? [];
+  const stay = copies.filter(({ about, publication }) => !gone.has(about) && !gone.has(publication));
+  if (stay.length === copies.length) return false;
+  await tx.objectStore("meta").put(stay, "report_copies");
+  return true;
 }
 
 /** Photos and sounds go unless a record that stays names them. */

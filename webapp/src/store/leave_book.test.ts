@@ -14,7 +14,9 @@ it("keeps everything while an edit waits, and empties the pages once all is sent
 
   const [change] = await store.history(id);
   await store.out.settle([{ id: change!.id, result: "ok", number: 1 }]);
+  await store.meta.set("report_copies", [{ about: id, publication: "p".repeat(32), version: 1, title: "Barn", files: [] }]);
   await leaveBook(store);
+  expect(await store.meta.get("report_copies")).toBeUndefined();
   expect(await store.byKind("session")).toEqual([]);
   expect(await store.history(id)).toEqual([]);
   expect(await store.meta.get("device")).toBe(device);

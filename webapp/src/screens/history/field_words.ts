@@ -15,7 +15,7 @@ const FIELDS: Record<string, Record<string, string>> = {
   reading: { typed: "Figure", instrument: "Read with", at: "Read at" },
   photo: { visit: "Belongs to", check: "Taken at the check", place: "Place", file: "Picture", taken: "Taken", origin: "Comes from", caption: "Caption", left_out: "Left out of the report" },
   spot: { at: "Spot", label: "Words" },
-  leak_reading: { machine: "Bright places found", region: "Part of the photo that counts", marks: "What was said of the places", second: "Second photo" },
+  leak_reading: { photo: "In the photo", machine: "Bright places found", region: "Part of the photo that counts", marks: "What was said of the places", second: "Second photo" },
   recording: { visit: "Belongs to", file: "Sound", made: "Recorded", origin: "Comes from", capture: "How the phone recorded" },
   take: { intent: "Meant for", conditions: "Conditions", at: "Fired" },
   mark: { moved: "Marks set by hand" },
@@ -36,7 +36,7 @@ const FIELDS: Record<string, Record<string, string>> = {
 /** Where a record hangs, said already by what it is called; news only when it changes. */
 const PLACING: Record<string, readonly string[]> = {
   answer: ["visit", "check", "place"], reading: ["visit", "check", "place", "reading", "at"], claim: ["piece", "visit", "check", "place"], photo: ["visit", "check", "place", "taken"],
-  spot: ["photo", "at"], leak_reading: ["visit", "photo", "machine"], recording: ["visit", "made", "capture"], take: ["visit", "recording", "at"], mark: ["take"], visit: ["session", "piece", "tag", "began", "pass"], repair: ["piece"],
+  spot: ["photo", "at"], leak_reading: ["visit", "photo"], recording: ["visit", "made", "capture"], take: ["visit", "recording", "at"], mark: ["take"], visit: ["session", "piece", "tag", "began", "pass"], repair: ["piece"],
   film_test: ["piece"], deal: ["piece", "session"], inquiry: ["piece", "session"], dealing: ["seller", "session", "piece"], publication: ["session", "piece", "published", "version"], session: ["began", "remote"], remedy_cost: ["remedy"],
 };
 

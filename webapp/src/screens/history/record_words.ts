@@ -6,7 +6,7 @@ import { placeWords, speedWords, within } from "../visit/words.ts";
 interface Held { id: string; kind: string; fields: Record<string, { value: unknown } | undefined> }
 
 const NAMES: Record<string, string> = {
-  session: "The sale", piece: "The piece", photo: "Photo", spot: "Spot on a photo", recording: "Sound", mark: "Marks of a firing", repair: "Repair", film_test: "Film test",
+  session: "The sale", piece: "The piece", photo: "Photo", leak_reading: "Light in a dark photo", spot: "Spot on a photo", recording: "Sound", mark: "Marks of a firing", repair: "Repair", film_test: "Film test",
   seller: "Seller", dealing: "Dealing", deal: "What became of it", publication: "Report", remedy_cost: "Cost of a remedy", want: "Something looked for", price_note: "Price noted", kit_item: "Thing you own", inquiry: "Questions to the seller",
 };
 
@@ -34,6 +34,7 @@ export function recordAddress(record: Held): string | null {
   switch (record.kind) {
     case "answer": case "reading": case "claim": return visit && check ? address("/visit", visit, "/check", check, { place: place ?? "" }) : null;
     case "photo": return visit ? address("/visit", visit, "/photo", record.id) : null;
+    case "leak_reading": return visit ? address("/visit", visit, "/leaks", { photo: String(own(record, "photo") ?? "") }) : null;
     case "take": return visit ? address("/visit", visit, "/shutter") : null;
     case "visit": return address("/visit", record.id);
     case "session": return address("/session", record.id);

@@ -2,6 +2,7 @@
 import type { Catalogue } from "../../domain/catalogue.ts";
 import { showMoney, type Money } from "../../domain/money.ts";
 import { dayWords, outcomeSign, placeWords, speedWords, within } from "../visit/words.ts";
+import { machineWords, marksWords, regionWords, secondWords } from "./leak_value_words.ts";
 
 export interface WordsFrom {
   catalogue: Catalogue;
@@ -17,6 +18,8 @@ type Titled = readonly { id: string; title: string }[];
 const ID = /^[0-9a-f]{32}$/;
 const DAY = /^\d{4}-\d{2}-\d{2}$/;
 const NOTHING = "nothing";
+/** Where an empty field says something. */
+const EMPTY: Record<string, string> = { "leak_reading.region": "all of it" };
 
 /** A moment in the phone's own time and language. */
 export const momentWords = (ms: number): string =>
@@ -27,7 +30,7 @@ const joined = (parts: readonly (string | false | null | undefined)[]): string =
 
 /** Words for the value of `field` in a record of `kind`; `nothing` where the field is empty. Never throws: the value may be a newer app's. */
 export function valueWords(kind: string, field: string, value: unknown, from: WordsFrom): string {
-  if (value === null || value === undefined || value === "" || (Array.isArray(value) && value.length === 0)) return NOTHING;
+  if (value === null || value === undefined || value === "" || (Array.isArray(value) && value.length === 0)) return EMPTY[`${kind}.${field}`] ?? NOTHING;
   try {
     return SPECIAL[`${kind}.${field}`]?.(value as Obj, from) ?? plainly(field, value, from);
   } catch {
@@ -50,6 +53,16 @@ const span = (value: Obj, currency: string): string => {
   const [low, likely, high] = ["low_minor", "likely_minor", "high_minor"].map((name) => showMoney({ minor: value[name], currency }));
   return `${likely} (${low} to ${high})`;
 };
+
+/** A language by its code, in the phone's own words. */
+const languageWords = (code: string): string => new Intl.DisplayNames(undefined, { type: "language" }).of(code) ?? code;
+
+const ALLOWED: Record<string, string> = { yes: "allowed", no: "not allowed", not_said: "not said" };
+const PAYS: Record<string, string> = { seller: "the seller pays the way", buyer: "the buyer pays the way" };
+
+const shares = (value: Obj, names: readonly string[]): (string | false)[] => names.map((name) => value[name] !== undefined && `${name} ${Math.round(value[name] * 1e5) / 1e3} %`);
+const amounts = (value: Obj, names: Record<string, string>): (string | false)[] =>
+  Object.entries(names).map(([name, words]) => value[`${name}_minor`] !== undefined && `${words} ${showMoney({ minor: value[`${name}_minor`], currency: value["currency"] })}`);
 
 const SPECIAL: Record<string, (value: Obj, from: WordsFrom) => string | undefined> = {
   "answer.result": result,
@@ -81,6 +94,10 @@ const SPECIAL: Record<string, (value: Obj, from: WordsFrom) => string | undefine
   "photo.file": (file) => joined([`${file["width"]} × ${file["height"]} pixels`, `${Math.round(file["bytes"] / 1000)} kB`]),
   "recording.file": (file) => joined([`${(file["duration_ms"] / 1000).toFixed(1)} s`, `${Math.round(file["bytes"] / 1000)} kB`]),
   "spot.at": (at) => `${Math.round(100 * at["x"])} % from the left, ${Math.round(100 * at["y"])} % from the top`,
+  "leak_reading.machine": (found) => machineWords(found as Parameters<typeof machineWords>[0]),
+  "leak_reading.marks": (marks) => marksWords(marks as Parameters<typeof marksWords>[0]),
+  "leak_reading.region": (corners) => regionWords(corners as unknown[]),
+  "leak_reading.second": (second) => secondWords(second as Parameters<typeof secondWords>[0]),
   "take.intent": (value) => joined([speedWords(value["marked"].text), value["cold"] ? "cold" : "settled"]),
   "take.conditions": (value) => joined([value["stop"], value["attitude"], value["celsius"] != null && `${value["celsius"]} °C`]) || NOTHING,
   "mark.moved": (value) => `${(1000 * (value["close_s"] - value["open_s"])).toFixed(1)} ms apart`,
@@ -89,9 +106,19 @@ const SPECIAL: Record<string, (value: Obj, from: WordsFrom) => string | undefine
     value["group"] && `group ${value["group"]}`,
     value["value"] && `worth ${span(value["value"], value["currency"])}`,
     value["resale"] && "to sell on",
-    ...["premium", "tax", "fees"].map((name) => value[name] !== undefined && `${name} ${Math.round(value[name] * 1e5) / 1e3} %`),
-    ...["freight", "travel", "margin"].map((name) => value[`${name}_minor`] !== undefined && `${name} ${showMoney({ minor: value[`${name}_minor`], currency: value["currency"] })}`),
+    ...shares(value, ["premium", "tax", "fees"]),
+    ...amounts(value, { freight: "freight", travel: "travel", margin: "margin" }),
   ]) || NOTHING,
+  "money_habits.habits": (value) => joined([
+    value["currency"], ...shares(value, ["premium", "tax", "fees"]), ...amounts(value, { margin: "margin", week: "a week without it" }),
+    value["half_life_days"] != null && `prices count half after ${value["half_life_days"]} days`,
+    value["rest_days"] !== undefined && `${value["rest_days"]} days of rest`,
+  ]),
+  "inquiry.asked": (value) => joined([`${value["questions"].length} ${value["questions"].length === 1 ? "question" : "questions"}`, `in ${languageWords(value["language"])}`, value["day"] && dayWords(value["day"])]),
+  "inquiry.returns": (value) => joined([
+    ALLOWED[value["allowed"]], value["days"] != null && `within ${value["days"]} days`, PAYS[value["pays"]], value["words"] && `“${value["words"]}”`, value["day"] && dayWords(value["day"]),
+  ]),
+  "inquiry.replies": (value) => Object.entries<Obj>(value).map(([id, reply]) => joined([`${id.replaceAll("_", " ")}: “${reply["words"]}”`, reply["day"] && dayWords(reply["day"])])).join("; ") || NOTHING,
   "remedy_cost.cost": (value) => span(value, value["currency"]),
   "remedy_cost.weeks": (value) => `${value["low"]} to ${value["high"]} weeks`,
   "dealing.outcome": (id, { catalogue }) => titleIn(catalogue.terms.dealing_outcomes, String(id)),
@@ -114,6 +141,7 @@ function plainly(field: string, value: unknown, { catalogue, names }: WordsFrom)
   if (Array.isArray(value)) return value.map((one) => plainly(field, one, { catalogue, names })).join(", ");
   const object = value as Obj;
   if (typeof object["minor"] === "number" && typeof object["currency"] === "string") return showMoney(object as unknown as Money);
+  if (typeof object["text"] === "string" && "seconds" in object) return speedWords(object["text"]);
   if (typeof object["ms"] === "number") return momentWords(object["ms"]);
   return Object.entries(object).filter(([, part]) => part !== null && part !== "")
     .map(([name, part]) => `${name.replaceAll("_", " ")}: ${plainly(name, part, { catalogue, names })}`).join(", ");
