@@ -112,9 +112,9 @@ def dribble(address: Address, first: bytes, stop: threading.Event) -> None:
 @pytest.mark.parametrize("first", [b"", b"GET / HTTP/1.1\r\nX-Slow: ", b"POST /api/pair HTTP/1.1\r\nHost: x\r\nContent-Length: 1000000\r\n\r\n{"],
                          ids=["silent", "head", "body"])  # fmt: skip
 def test_slow_clients_hold_up_nobody(address: Address, first: bytes) -> None:
-    """Five times as many as there are threads (the old trick of a slow head, and of a slow body)."""
+    """More than waitress takes unless told, many more than there are threads (the old trick of a slow head, and of a slow body)."""
     stop = threading.Event()
-    slow = [threading.Thread(target=dribble, args=(address, first, stop), daemon=True) for _ in range(40)]
+    slow = [threading.Thread(target=dribble, args=(address, first, stop), daemon=True) for _ in range(150)]
     begun = time.monotonic()
     try:
         for each in slow:

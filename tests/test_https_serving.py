@@ -187,8 +187,8 @@ def test_nothing_forbids_the_plain_port_later(caller: Caller) -> None:
     assert caller.ask("GET", "/").headers["Strict-Transport-Security"] is None
 
 
-@pytest.mark.parametrize(("length", "refusal"), [(f"Content-Length: {GB}", b" 413 "), ("Transfer-Encoding: chunked", b" 400 ")])
-def test_a_body_of_1_gb_is_refused_before_it_is_here(caller: Caller, length: str, refusal: bytes) -> None:
+@pytest.mark.parametrize("length", [f"Content-Length: {GB}", "Transfer-Encoding: chunked"])
+def test_a_body_of_1_gb_is_refused_before_it_is_here(caller: Caller, length: str) -> None:
     """One that says its length at once, one that does not when it has passed the limit."""
     piece = bytes(1024 * 1024) if "Length" in length else b"100000\r\n" + bytes(1024 * 1024) + b"\r\n"
     with caller.connect() as line:
@@ -205,7 +205,7 @@ def test_a_body_of_1_gb_is_refused_before_it_is_here(caller: Caller, length: str
         line.settimeout(20)
         while b'"error"' not in answer and (more := line.recv(4096)):
             answer += more
-    assert sent < 100 * 1024 * 1024 and refusal in answer, (sent, answer)
+    assert sent < 100 * 1024 * 1024 and b" 413 " in answer, (sent, answer)
 
 
 @pytest.mark.skipif(not os.path.exists("/proc"), reason="2026-11-25: only Linux lets a test speak from a second address of its own")
@@ -218,7 +218,7 @@ def test_slow_clients_hold_up_nobody_else(house: Serving, caller: Caller, kind: 
         for _ in range(80):
             line: socket.socket = socket.create_connection(("127.0.0.1", house.port), 5, ("127.0.0.9", 0))
             slow.append(line)
-            if words and len(slow) <= 16:  # beyond its share nobody shakes hands with this client
+            if words and len(slow) <= 7:  # beyond its share nobody shakes hands with this client
                 slow[-1] = line = caller.context.wrap_socket(line, server_hostname=NAME)
                 line.sendall(words)
         assert caller.ask("GET", "/healthz").status == 200

@@ -8,6 +8,10 @@ import socket
 
 from barnlight.errors import ConfigError
 
+# How waitress takes connections. It stops listening at its limit, a hundred by default, which slow clients soon hold; select, where
+# a system has no poll, takes 512.
+MANY_LINES = {"connection_limit": 500, "asyncore_use_poll": True}
+
 
 def listen(host: str, port: int) -> list[socket.socket]:
     """Bound sockets for every address that `host` stands for and this computer has (localhost: IPv4 and IPv6; "": all)."""

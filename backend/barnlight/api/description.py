@@ -12,7 +12,7 @@ from marshmallow import INCLUDE, Schema, fields
 ABOUT = """JSON in and out; an error is always {"error": {"code", "message", "field"?, "hint"?}}.
 
 A paired device is known by its cookie. Writes need the header `X-Barnlight: 1` besides, and a browser's Sec-Fetch-Site must be
-same-origin or none: no foreign page can send these. JSON bodies may be squeezed with gzip. What changes, stamps and numbers
+same-origin or none: no foreign page can send these. JSON bodies of a paired device may be squeezed with gzip. What changes, stamps and numbers
 mean is said in the protocol, backend/barnlight/sync/README.md."""
 
 ID = {"type": "string", "pattern": "^[0-9a-f]{32}$"}

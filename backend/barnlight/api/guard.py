@@ -6,10 +6,12 @@ import gzip
 import logging
 import zlib
 from io import BytesIO
+from typing import BinaryIO
 
 from flask import Flask, Response, request
 from sqlalchemy.exc import OperationalError
 
+from barnlight.api.access import require_device
 from barnlight.errors import BadInput, BarnlightError, Forbidden, NotReady, StoreFull, TooLarge, error_body
 
 log = logging.getLogger(__name__)
@@ -18,11 +20,14 @@ READS = ("GET", "HEAD", "OPTIONS")
 OWN_SITE = (None, "same-origin", "none")
 SQUEEZE_FROM_BYTES = 1024
 GZIP = zlib.MAX_WBITS | 16
+# A code and a name: what a stranger may send is not worth more to read.
+MOST_TO_PAIR_BYTES = 16 * 1024
 
 
 def register_guard(app: Flask) -> None:
     """Runs before any view of the API and after it."""
     app.before_request(_only_from_the_app)
+    app.before_request(_end_of_body)
     app.before_request(_unsqueeze)
     app.after_request(_squeeze)
     app.register_error_handler(RecursionError, _too_deep)
@@ -37,16 +42,43 @@ def _only_from_the_app() -> None:
         raise Forbidden("Only the Barnlight app may write here.", code="not_from_app", hint="Send the header X-Barnlight: 1 from this site.")
 
 
+def _end_of_body() -> None:
+    """A body that did not say its length has an end all the same; the framework would cut it there and call it damaged."""
+    if request.blueprint == "pairing":
+        request.max_content_length = MOST_TO_PAIR_BYTES
+    most = request.max_content_length
+    if most is not None and request.content_length is None and request.environ.get("wsgi.input_terminated"):
+        request.environ["wsgi.input"] = UpTo(request.environ["wsgi.input"], most)
+        request.max_content_length = most + 1
+
+
+class UpTo:
+    """A stream of at most `left` bytes; who reads beyond gets TooLarge."""
+
+    def __init__(self, stream: BinaryIO, left: int) -> None:
+        self._stream, self._left = stream, left
+
+    def read(self, size: int = -1) -> bytes:
+        """At most `size` bytes, all there are without it. Raises TooLarge."""
+        most = self._left + 1
+        data = self._stream.read(most if size < 0 else min(size, most))
+        self._left -= len(data)
+        if self._left < 0:
+            raise TooLarge("The request is larger than this server takes.", hint="Send less at once.")
+        return data
+
+
 def _unsqueeze() -> None:
-    """Unpack a gzip body, up to the limit that holds for plain ones."""
-    if request.headers.get("Content-Encoding", "identity") == "identity":
+    """Unpack a gzip body of a paired device, up to the limit that holds for plain ones; a few bytes of a stranger could fill the memory."""
+    if request.url_rule is None or request.headers.get("Content-Encoding", "identity") == "identity":
         return
+    require_device()
     if request.content_encoding != "gzip":
         raise BadInput("The body is packed in a way this server does not know.", hint="Send it plain or as gzip.")
     most = request.max_content_length or 0
     unpacker = zlib.decompressobj(GZIP)
     try:
-        plain = unpacker.decompress(request.environ["wsgi.input"].read(min(request.content_length or 0, most)), most)
+        plain = unpacker.decompress(request.get_data(cache=False), most)
     except zlib.error:
         raise BadInput("The body says it is gzip, but cannot be unpacked.") from None
     if unpacker.unconsumed_tail:
@@ -55,6 +87,7 @@ def _unsqueeze() -> None:
         raise BadInput("The body is cut short.", hint="Send it again.")
     request.environ.update({"wsgi.input": BytesIO(plain), "CONTENT_LENGTH": str(len(plain))})
     del request.environ["HTTP_CONTENT_ENCODING"]
+    del request.stream  # kept by the request since it was read above
 
 
 def _squeeze(response: Response) -> Response:

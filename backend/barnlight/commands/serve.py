@@ -10,7 +10,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from barnlight.config import Config
-from barnlight.listening import listen
+from barnlight.listening import MANY_LINES, listen
 from barnlight.tls.options import add_https_options, with_https_options
 
 if TYPE_CHECKING:
@@ -84,4 +84,5 @@ class Plain:
             # What a proxy says of scheme and sender counts only where the settings speak of a proxy.
             clear_untrusted_proxy_headers=self.config.proxy_hops == 0,
             ident=None,
+            **MANY_LINES,
         ).run()

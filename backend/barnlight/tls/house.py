@@ -7,7 +7,7 @@ from typing import Any
 
 from barnlight.api.trust import ToTrust
 from barnlight.config import Config
-from barnlight.listening import listen, listen_once
+from barnlight.listening import MANY_LINES, listen, listen_once
 from barnlight.terminal_qr import print_qr
 from barnlight.tls.keeper import Keeper
 from barnlight.tls.names import in_url
@@ -37,6 +37,7 @@ class House:
         self.keeper.start()
         trust = waitress.create_server(
             create_trust_app(self.to_trust), sockets=self._plain, threads=TRUST_THREADS, max_request_body_size=TRUST_BODY_LIMIT, ident=None,
+            **MANY_LINES,
         )  # fmt: skip
         threading.Thread(target=trust.run, name="trust page", daemon=True).start()
         server.run_until_interrupted()

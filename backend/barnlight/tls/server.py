@@ -8,7 +8,7 @@ import ssl
 import sys
 import threading
 import time
-from collections import Counter, defaultdict, deque
+from collections import Counter, deque
 from pathlib import Path
 from typing import Any
 
@@ -16,11 +16,15 @@ from cheroot.server import HTTPConnection
 from cheroot.ssl.builtin import BuiltinSSLAdapter
 from cheroot.wsgi import Server
 
+from barnlight.tls.request import MOST_HEADER_BYTES, TlsRequest, piece_by_piece
+
 log = logging.getLogger(__name__)
 
-# A worker waits with its client, so there are many; a browser opens six connections to one server.
+# A worker waits with its client, so there are many.
 WORKERS = 64
-WORKERS_A_CLIENT = 16
+# One client holds at most this part of what it leaves free: seven workers by itself (a browser opens six connections), the fewer
+# the more others hold. Twenty that are slow on purpose still leave a worker for one that holds none.
+PART_OF_FREE = 8
 # How long a client may be silent in the middle of a request, and how long an idle connection is kept.
 SILENCE_S = 30
 STOPS_WITHIN_S = 5
@@ -37,38 +41,54 @@ def tls_context(leaf: Path) -> ssl.SSLContext:
 
 
 class Turns:
-    """Which client holds how many workers; beyond its share a client waits for itself, not the others for it."""
+    """Which client holds how many of the workers; beyond its share a client waits for itself, not the others for it.
 
-    def __init__(self, share: int) -> None:
-        self.share = share
+    The share follows what is free (dynamic thresholds; Choudhury and Hahne, IEEE/ACM Transactions on Networking 6, 1998).
+    """
+
+    def __init__(self, workers: int) -> None:
+        self._free = workers
         self._lock = threading.Lock()
         self._busy: Counter[str] = Counter()
-        self._waiting: defaultdict[str, deque[HTTPConnection]] = defaultdict(deque)
+        self._waiting: dict[str, deque[HTTPConnection]] = {}
 
     def take(self, line: HTTPConnection) -> bool:
         """Whether this connection may have a worker now; otherwise it is kept until `give_back` hands it out."""
+        client = line.remote_addr
         with self._lock:
-            if self._busy[line.remote_addr] < self.share:
-                self._busy[line.remote_addr] += 1
+            if client not in self._waiting and self._may(client):
+                self._begin(client)
                 return True
-            self._waiting[line.remote_addr].append(line)
+            self._waiting.setdefault(client, deque()).append(line)
             return False
 
-    def give_back(self, client: str) -> HTTPConnection | None:
-        """Ends one turn of this client: its next connection, which takes the turn over."""
+    def give_back(self, client: str) -> list[HTTPConnection]:
+        """Ends one turn of this client: the connections whose turn begins, of the client that holds the fewest first."""
+        following = []
         with self._lock:
-            if self._waiting[client]:
-                return self._waiting[client].popleft()
-            del self._waiting[client]
+            self._free += 1
             self._busy[client] -= 1
             if not self._busy[client]:
                 del self._busy[client]
-            return None
+            while self._waiting and self._may(least := min(self._waiting, key=self._busy.__getitem__)):
+                following.append(self._waiting[least].popleft())
+                if not self._waiting[least]:
+                    del self._waiting[least]
+                self._begin(least)
+        return following
+
+    def _may(self, client: str) -> bool:
+        return self._free > 0 and self._busy[client] < max(1, self._free // PART_OF_FREE)
+
+    def _begin(self, client: str) -> None:
+        self._busy[client] += 1
+        self._free -= 1
 
 
 class TlsLine(HTTPConnection):
     """One connection, whose first turn begins with the TLS handshake."""
 
+    RequestHandlerClass = TlsRequest
     shaken = False
 
     def communicate(self) -> bool:
@@ -76,7 +96,7 @@ class TlsLine(HTTPConnection):
         try:
             return self._shake() and super().communicate()
         finally:
-            if following := self.server.turns.give_back(self.remote_addr):
+            for following in self.server.turns.give_back(self.remote_addr):
                 self.server.requests.put(following)
 
     def _shake(self) -> bool:
@@ -107,13 +127,14 @@ class TlsServer(Server):
 
     def __init__(self, bound: socket.socket, app: Any, context: ssl.SSLContext) -> None:
         super().__init__(
-            bound.getsockname()[:2], app, numthreads=WORKERS, timeout=SILENCE_S, shutdown_timeout=STOPS_WITHIN_S,
+            bound.getsockname()[:2], piece_by_piece(app), numthreads=WORKERS, timeout=SILENCE_S, shutdown_timeout=STOPS_WITHIN_S,
             request_queue_size=BACKLOG, server_name="Barnlight",
         )  # fmt: skip
         # Taken over by every connection: without it an answer in two parts waits 40 ms for the client's word on the first.
         bound.setsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY, 1)
         self._bound = bound
-        self.turns = Turns(WORKERS_A_CLIENT)
+        self.turns = Turns(WORKERS)
+        self.max_request_header_size = MOST_HEADER_BYTES
         self.ssl_adapter = LateHandshake(context)
 
     def run_until_interrupted(self) -> None:

@@ -1,0 +1,187 @@
+"""`serve --https` against clients that claim too much: no header, body or chunk fills its memory, and no few slow devices hold all workers."""
+
+from __future__ import annotations
+
+import contextlib
+import gzip
+import io
+import os
+import re
+import socket
+import ssl
+from collections.abc import Iterator
+from pathlib import Path
+from types import SimpleNamespace
+
+import pytest
+from https_house import Caller, Serving, trusting
+
+from barnlight.tls.request import MOST_HEADER_BYTES, ChunkedBody
+from barnlight.tls.server import WORKERS, Turns
+
+MIB = 1024 * 1024
+GB = 1024**3
+NAME = "barn.example"
+MAY_GROW_KB = 60 * 1024
+MOST_SENT = 80 * MIB
+
+only_linux = pytest.mark.skipif(not os.path.exists("/proc"), reason="2026-11-25: only Linux tells the memory of a process so, and lends a second address")
+
+
+@pytest.fixture(scope="module")
+def house(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Serving]:
+    """A server with HTTPS, for all tests here: whoever breaks it breaks those after it, too."""
+    running = Serving(tmp_path_factory.mktemp("house") / "store", "--https", "--name", NAME)
+    yield running
+    running.stop()
+
+
+@pytest.fixture(scope="module")
+def caller(house: Serving) -> Caller:
+    return Caller(house.port, trusting(house.data / "tls" / "authority.pem"), NAME)
+
+
+@pytest.fixture(scope="module")
+def cookie(house: Serving, caller: Caller) -> str:
+    return caller.pair(house.code).headers["Set-Cookie"].split(";")[0]
+
+
+def most_memory_kb(house: Serving) -> int:
+    """The most that the process ever held (Linux: proc(5), VmHWM)."""
+    return int(re.search(r"VmHWM:\s+(\d+) kB", Path(f"/proc/{house.process.pid}/status").read_text()).group(1))
+
+
+def pour(caller: Caller, head: bytes, piece: bytes, most: int = 300 * MIB) -> tuple[int, bytes]:
+    """Sends the piece again and again until there is an answer. Returns how much was sent, and the answer."""
+    sent, answer = 0, b""
+    with caller.connect() as line:
+        line.sendall(head)
+        while sent < most and not answer:
+            line.settimeout(20)
+            with contextlib.suppress(ConnectionError, ssl.SSLError):  # it closed its ear; what it said before is still to be heard
+                line.sendall(piece)
+            sent += len(piece)
+            line.settimeout(0.05)
+            with contextlib.suppress(TimeoutError):
+                answer = line.recv(4096)
+        line.settimeout(20)
+        with contextlib.suppress(OSError):
+            while more := line.recv(4096):
+                answer += more
+    return sent, answer
+
+
+def post(path: str, *headers: str) -> bytes:
+    lines = (f"POST {path} HTTP/1.1", f"Host: {NAME}", "X-Barnlight: 1", "Content-Type: application/json", "Connection: close", *headers, "", "")
+    return "\r\n".join(lines).encode()
+
+
+@only_linux
+@pytest.mark.parametrize(("begun", "goes_on"), [
+    (b"GET / HTTP/1.1\r\nX-Long: ", b"a" * MIB), (b"GET / HTTP/1.1\r\n", b"X-Many: 1\r\n" * (MIB // 11)), (b"GET /", b"a" * MIB),
+], ids=["one line", "many lines", "address"])  # fmt: skip
+def test_a_header_without_end_is_refused(house: Serving, caller: Caller, begun: bytes, goes_on: bytes) -> None:
+    """RFC 6585, 5 would say 431; RFC 9110 says 413 or 414."""
+    before = most_memory_kb(house)
+    sent, answer = pour(caller, begun, goes_on)
+    assert re.match(rb"HTTP/1\.1 41[34] ", answer) and sent < MOST_SENT
+    assert most_memory_kb(house) - before < MAY_GROW_KB
+    assert caller.ask("GET", "/", headers={"X-Long": "a" * (MOST_HEADER_BYTES // 2)}).status == 200
+
+
+@only_linux
+@pytest.mark.parametrize("asked", ["POST /api/changes", "PUT /api/media/" + "0" * 64, "POST /", "GET /healthz"])
+@pytest.mark.parametrize("said", [f"Content-Length: {GB}", "Transfer-Encoding: chunked"])
+def test_a_body_that_nobody_reads_takes_no_memory(house: Serving, caller: Caller, asked: str, said: str) -> None:
+    """The chunk says that it has 1 GB, too."""
+    before = most_memory_kb(house)
+    first = f"{GB:x}\r\n" if "chunked" in said else ""
+    sent, answer = pour(caller, f"{asked} HTTP/1.1\r\nHost: {NAME}\r\nX-Barnlight: 1\r\n{said}\r\n\r\n{first}".encode(), bytes(MIB))
+    assert re.match(rb"HTTP/1\.1 (200|401|405) ", answer), answer[:100]
+    assert sent < MOST_SENT and most_memory_kb(house) - before < MAY_GROW_KB
+
+
+@pytest.mark.parametrize("squeezed", [False, True])
+def test_too_much_in_chunks_is_said_to_be_too_much(caller: Caller, cookie: str, squeezed: bool) -> None:
+    head = post("/api/changes", f"Cookie: {cookie}", "Transfer-Encoding: chunked", *(["Content-Encoding: gzip"] if squeezed else []))
+    sent, answer = pour(caller, head, b"100000\r\n" + bytes(MIB) + b"\r\n")
+    assert b" 413 " in answer and b'"too_large"' in answer and b"larger than this server takes" in answer, answer[-300:]
+    assert sent < MOST_SENT
+
+
+@pytest.mark.parametrize("squeezed", [False, True])
+def test_a_body_in_chunks_is_taken(caller: Caller, cookie: str, squeezed: bool) -> None:
+    body = b'{"changes": []}'
+    body = gzip.compress(body) if squeezed else body
+    chunks = b"".join(b"%x ;of=mine\r\n%b\r\n" % (len(part), part) for part in (body[:5], body[5:])) + b"0\r\n\r\n"
+    _, answer = pour(caller, post("/api/changes", f"Cookie: {cookie}", "Transfer-Encoding: chunked", *(["Content-Encoding: gzip"] if squeezed else [])), chunks, 1)
+    assert b" 200 " in answer and b'"results":[]' in answer, answer[-300:]
+
+
+@pytest.mark.parametrize("body", [b"", b"3\r\nab", b"3\r\nabcd\r\n", b"-1\r\n", b"0x3\r\nabc\r\n", b"1_0\r\n", b"f" * 300, b"3\nabc"])
+def test_what_is_not_in_chunks_is_no_body(body: bytes) -> None:
+    """RFC 9112, 7.1: hex digits, CRLF, so many bytes, CRLF."""
+    with pytest.raises(OSError):
+        ChunkedBody(io.BytesIO(body)).read(100)
+
+
+def test_what_comes_behind_a_chunked_body_is_no_second_request(caller: Caller) -> None:
+    """RFC 9112, 11.2: else whoever shares a connection could be given the answer to another's request."""
+    with caller.connect() as line:
+        line.sendall(f"GET /healthz HTTP/1.1\r\nHost: {NAME}\r\nTransfer-Encoding: chunked\r\n\r\n0\r\n\r\nGET / HTTP/1.1\r\nHost: x\r\n\r\n".encode())
+        answer = b""
+        with contextlib.suppress(OSError):
+            while more := line.recv(4096):
+                answer += more
+    assert answer.count(b"HTTP/1.1 ") == 1 and b"Connection: close" in answer
+
+
+def test_a_stranger_has_nothing_unpacked(caller: Caller) -> None:
+    bomb = gzip.compress(bytes(30 * MIB))
+    for words in (bomb, b"no gzip"):
+        _, answer = pour(caller, post("/api/changes", "Content-Encoding: gzip", f"Content-Length: {len(words)}"), words, 1)
+        assert b" 401 " in answer and b'"not_paired"' in answer, answer[-200:]
+
+
+def test_a_stranger_who_pairs_has_few_words(caller: Caller) -> None:
+    """32 MB of JSON are half a GB once they are read."""
+    answer = caller.ask("POST", "/api/pair", [0] * 10_000)
+    assert answer.status == 413 and b'"too_large"' in answer.body
+
+
+def line_of(client: str) -> SimpleNamespace:
+    return SimpleNamespace(remote_addr=client)
+
+
+@pytest.mark.parametrize("slow", [1, 4, 10, 20])
+def test_slow_devices_leave_a_worker_for_one_that_holds_none(slow: int) -> None:
+    """Each wants all workers there are; then somebody else comes."""
+    turns = Turns(WORKERS)
+    held = {number: sum(turns.take(line_of(f"10.0.0.{number}")) for _ in range(WORKERS)) for number in range(slow)}
+    assert held[0] == 7 and min(held.values()) >= 1
+    assert turns.take(line_of("10.0.1.1"))
+
+
+def test_ten_phones_of_a_house_are_served_at_once() -> None:
+    """A browser opens six connections to one server (RFC 9112, 9.4 leaves the number to it; six is common practice, no source); none waits for ever."""
+    turns = Turns(WORKERS)
+    lines = [line_of(f"10.0.0.{phone}") for _ in range(6) for phone in range(10)]
+    busy = [line for line in lines if turns.take(line)]
+    assert {line.remote_addr for line in busy} == {line.remote_addr for line in lines}
+    served = []
+    while busy:
+        served.append(busy.pop(0))
+        busy += turns.give_back(served[-1].remote_addr)
+    assert sorted(map(id, served)) == sorted(map(id, lines))
+
+
+@only_linux
+def test_four_slow_devices_hold_up_nobody_else(house: Serving, caller: Caller) -> None:
+    slow = []
+    try:
+        for number in range(100):
+            slow.append(socket.create_connection(("127.0.0.1", house.port), 5, (f"127.0.0.{20 + number % 4}", 0)))
+        assert caller.ask("GET", "/healthz").status == 200
+    finally:
+        for each in slow:
+            each.close()
