@@ -135,6 +135,18 @@ def test_a_seller_goes_with_the_dealings_and_the_sales_stay(sale: Sale) -> None:
     assert faults(sale.phone.services) == []
 
 
+def test_what_a_newer_app_hung_on_it_goes_too(sale: Sale) -> None:
+    edit, later, further, other = sale.phone.edit, *(secrets.token_hex(16) for _ in range(3))
+    sale.phone.push(
+        edit("grudge", later, "words", "SecretLater"), edit("grudge", later, "against", sale.ids["seller"]),
+        edit("grudge_reply", further, "of", later), edit("grudge_reply", further, "words", "SecretReply"), edit("grudge", other, "against", secrets.token_hex(16)),
+    )
+    assert sale.erase("seller", "seller")["records"] == {"dealing": 2, "grudge": 1, "grudge_reply": 1, "seller": 1}
+    assert on_disk(sale.phone.services.config.data_dir, "SecretLater") == on_disk(sale.phone.services.config.data_dir, "SecretReply") == []
+    assert other in {change["record"] for change in sale.phone.pull()["changes"]}
+    assert faults(sale.phone.services) == []
+
+
 def test_a_preview_tells_the_same_and_changes_nothing(sale: Sale) -> None:
     before = sale.phone.pull()
     told = sale.erase("session", "first", dry_run=True)

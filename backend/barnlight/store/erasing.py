@@ -11,7 +11,7 @@ from sqlalchemy.orm import Session
 
 from barnlight.store import records
 from barnlight.store.batches import AT_ONCE, Among, in_batches
-from barnlight.store.kinds import owned_by
+from barnlight.store.kinds import declared, owned_by
 from barnlight.store.models import Change, Erased, Evidence, Media, Parent, Publication, Record, ShareLink
 
 KINDS = ("session", "seller")
@@ -119,10 +119,10 @@ def swept_along(db: Session, space: str, changes: Sequence[dict[str, Any]], gone
 
 def _with_children(db: Session, space: str, found: dict[str, str]) -> dict[str, str]:
     """Everything that belongs to these, over any number of steps."""
-    newest = found
+    newest, later = found, _of_later_kinds(db, space)
     while newest:
         query = select(Parent.child, Parent.field, Record.kind).join(Record, (Record.space == Parent.space) & (Record.id == Parent.child))
-        ids, below = list(newest), {}
+        ids, below = list(newest), {child: kind for child, kind, named in later if named in newest}
         for start in range(0, len(ids), AT_ONCE):
             for child, name, kind in db.execute(query.where(Parent.space == space, Parent.parent.in_(ids[start : start + AT_ONCE]))):
                 if name in owned_by(kind):
@@ -130,6 +130,12 @@ def _with_children(db: Session, space: str, found: dict[str, str]) -> dict[str, 
         newest = {child: kind for child, kind in below.items() if child not in found}
         found = found | newest
     return found
+
+
+def _of_later_kinds(db: Session, space: str) -> list[tuple[str, str, str]]:
+    """(record, kind, what a value of it names) of kinds that only newer apps know: which of their fields name a parent cannot be told."""
+    rows = db.execute(select(Change.record, Change.kind, Change.value).where(Change.space == space, Change.deferred))
+    return [(record, kind, value) for record, kind, value in rows if kind not in declared()["kinds"] and isinstance(value, str)]
 
 
 def _same_person(db: Session, space: str, seller: str) -> set[str]:

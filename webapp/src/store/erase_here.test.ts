@@ -55,6 +55,28 @@ it("takes a seller with all entries of the same person and their dealings; their
   expect(await store.byKind("seller")).toEqual([]);
 });
 
+it("takes what a newer app hung on it, by whatever field", async () => {
+  const store = await fresh();
+  const seller = await store.create("seller", { name: "Wendeline Ostrop" });
+  const later = await store.create("grudge", { against: seller, words: "late" });
+  const further = await store.create("grudge_reply", { of: later });
+  const other = await store.create("grudge", { against: "a".repeat(32) });
+  const reach = await reachOf(store, "seller", seller);
+  expect([...reach.ids.keys()].sort()).toEqual([seller, later, further].sort());
+  await eraseHere(store, reach);
+  expect([await store.get(later), (await store.get(other))?.kind]).toEqual([undefined, "grudge"]);
+});
+
+it("forgets that it held what it did not understand, once that is gone", async () => {
+  const store = await fresh();
+  const session = await store.create("session", { title: "gone" });
+  const [title] = await store.history(session);
+  await store.out.takeFile([{ ...title!, id: "a".repeat(32), field: "note", schema: 7 }]);
+  expect(await store.meta.get("newer")).toEqual(["a".repeat(32)]);
+  await eraseHere(store, await reachOf(store, "session", session));
+  expect(await store.meta.get("newer")).toEqual([]);
+});
+
 it("takes the copies of reports about what went, and of reports that went because they showed it", async () => {
   const store = await fresh();
   const [gone, stays] = [await store.create("session", { title: "gone" }), await store.create("session", { title: "stays" })];

@@ -14,6 +14,8 @@ export interface Reach { ids: Map<string, string>; changes: number; files: { has
 const owned = (record: StoredRecord): string[] =>
   ((records.kinds as Record<string, { parents: string[] }>)[record.kind]?.parents ?? []).filter((field) => !(record.kind === "session" && field === "seller"));
 
+const isLater = (record: StoredRecord): boolean => !Object.hasOwn(records.kinds, record.kind);
+
 const named = (record: StoredRecord | undefined, field: string): string | undefined => {
   const value = record?.fields[field]?.value;
   return typeof value === "string" ? value : undefined;
@@ -45,12 +47,19 @@ export async function eraseHere(store: Store, { ids, loose }: Reach): Promise<vo
 const present = async (db: Database, ids: readonly string[]): Promise<StoredRecord[]> =>
   (await Promise.all(ids.map((id) => db.get("records", id)))).filter((record) => record !== undefined);
 
+/** Records that hang on `id`; of kinds that only newer apps know, those that name it in any field. */
+async function hangingOn(db: Database, id: string, later: readonly StoredRecord[]): Promise<StoredRecord[]> {
+  const known = await db.getAllFromIndex("records", "parents", id);
+  return [...known, ...later.filter((record) => Object.keys(record.fields).some((field) => named(record, field) === id))];
+}
+
 async function withChildren(db: Database, first: readonly StoredRecord[]): Promise<Map<string, StoredRecord>> {
   const found = new Map<string, StoredRecord>();
+  const later = (await db.getAll("records")).filter(isLater);
   for (let newest = [...first]; newest.length > 0;) {
     for (const record of newest) found.set(record.id, record);
-    const below = (await Promise.all(newest.map((record) => db.getAllFromIndex("records", "parents", record.id)))).flat();
-    newest = below.filter((record) => !found.has(record.id) && owned(record).some((field) => found.has(named(record, field) ?? "")));
+    const below = (await Promise.all(newest.map((record) => hangingOn(db, record.id, later)))).flat();
+    newest = below.filter((record) => !found.has(record.id) && (isLater(record) || owned(record).some((field) => found.has(named(record, field) ?? ""))));
   }
   return found;
 }

@@ -12,13 +12,14 @@ export function erasedBy(change: Change): string[] {
 /** Drops these records inside one transaction; those not here are no harm. Gives who must hear of it. */
 export async function drop(tx: Writing, ids: readonly string[]): Promise<Touched[]> {
   const touched: Touched[] = [];
-  const files = new Set<string>();
+  const [files, gone] = [new Set<string>(), new Set<string>()];
   for (const id of ids) {
     const record = await tx.objectStore("records").get(id);
     const changes = await tx.objectStore("changes").index("field").getAll(IDBKeyRange.bound([id, ""], [id, "\uffff"]));
     for (const change of changes) {
       const hash = hashIn(change.value);
       if (hash) files.add(hash);
+      gone.add(change.id);
       await tx.objectStore("changes").delete(change.id);
       await tx.objectStore("refused").delete(change.id);
       const waiting = await tx.objectStore("outbox").index("change").getKey(change.id);
@@ -28,8 +29,18 @@ export async function drop(tx: Writing, ids: readonly string[]): Promise<Touched
     if (record) touched.push({ record: id, kind: record.kind, parents: record.parents });
   }
   await dropFiles(tx, files);
+  if (await dropNewer(tx, gone)) touched.push({ record: "meta:newer", kind: "meta", parents: [] });
   if (await dropCopies(tx, new Set(ids))) touched.push({ record: "meta:report_copies", kind: "meta", parents: [] });
   return touched;
+}
+
+/** What is gone waits for no newer app to understand it. */
+async function dropNewer(tx: Writing, gone: ReadonlySet<string>): Promise<boolean> {
+  const kept = ((await tx.objectStore("meta").get("newer")) as string[] | undefined) ?? [];
+  const stay = kept.filter((id) => !gone.has(id));
+  if (stay.length === kept.length) return false;
+  await tx.objectStore("meta").put(stay, "newer");
+  return true;
 }
 
 /** Copies of reports about what went, or of reports that went themselves because they showed it. */

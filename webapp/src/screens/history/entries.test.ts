@@ -26,6 +26,12 @@ it("shows words typed with pauses as one line, and an answer changed at once as 
   expect(answered.map((entry) => [(entry.lines[0]!.value as any).outcome, (entry.lines[0]!.base?.value as any)?.outcome])).toEqual([["faulty", "worn"], ["worn", undefined]]);
 });
 
+it("shows words that were written over at once, not only what stands there last", () => {
+  const [first, second] = [change("remark", "Pinholes", 1000), change("remark", "Sound", 2500)];
+  const entries = entriesOf({ changes: [first, { ...second, base: first.id }] });
+  expect(entries.map((entry) => [entry.lines[0]!.value, entry.lines[0]!.base?.value])).toEqual([["Sound", "Pinholes"], ["Pinholes", undefined]]);
+});
+
 it("marks what was said without knowing of the value before, and what a person picked", () => {
   const mine = change("remark", "mine", 1000);
   const theirs = change("remark", "theirs", 2000, { device: "b".repeat(32), author: "Tamsin" });

@@ -27,8 +27,8 @@ export function entriesOf({ changes }: Pick<Family, "changes">): Entry[] {
     const apart = before && before.id !== change.base && !change.settles.includes(before.id) && !sameValue(before.value, change.value) ? before : undefined;
     const first = change.base === null && !before;
     const line = entry?.lines.find((one) => one.field === change.field);
-    // Only words grow while they are typed; an answer that was changed at once was still another answer.
-    const typedOn = line && typeof line.value === "string" && typeof change.value === "string" && line.picked === 0;
+    // Only words grow while they are typed; an answer that was changed at once was still another answer, and so are words written over.
+    const typedOn = line && typeof line.value === "string" && typeof change.value === "string" && change.value.startsWith(line.value) && line.picked === 0;
     if (!entry || entry.device !== change.device || ms - entry.ms > TOGETHER_MS || apart || change.settles.length > 0 || (line && !typedOn)) {
       entry = { id: change.id, record: change.record, kind: change.kind, author: change.author, device: change.device, ms, began: !open.has(change.record), lines: [] };
       open.set(change.record, entry);
