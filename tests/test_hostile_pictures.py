@@ -57,6 +57,39 @@ def with_zip() -> bytes:
     return out.getvalue()
 
 
+def zip_file() -> bytes:
+    out = io.BytesIO()
+    with zipfile.ZipFile(out, "w") as archive:
+        archive.writestr("page.html", SCRIPT)
+    return out.getvalue()
+
+
+def among_png_pixels(more: bytes) -> bytes:
+    """Behind the end of the squeezed rows, in their own chunk, where no reader of PNGs looks."""
+    at = good("png").index(b"IDAT") - 4
+    (length,) = struct.unpack_from(">I", good("png"), at)
+    return good("png")[:at] + chunk(b"IDAT", good("png")[at + 8 : at + 8 + length] + more) + good("png")[at + 12 + length :]
+
+
+def more_rows() -> bytes:
+    """The rows themselves go on below the picture, squeezed with them."""
+    out = io.BytesIO()
+    Image.new("L", (16, 16), 7).save(out, "PNG")
+    rows = (b"\0" + bytes(16)) * 16
+    return out.getvalue()[:33] + chunk(b"IDAT", zlib.compress(rows + SCRIPT)) + chunk(b"IEND", b"")
+
+
+def among_jpeg_pixels(more: bytes) -> bytes:
+    return good()[:-2] + more + good()[-2:]
+
+
+def among_webp_pixels(more: bytes) -> bytes:
+    """Behind the last pixels of the only chunk (RFC 9649, 2.5)."""
+    assert good("webp")[12:16] == b"VP8 "
+    pixels = good("webp")[20:] + more + b"\0" * (len(more) % 2)
+    return b"RIFF" + struct.pack("<I", 12 + len(pixels)) + b"WEBPVP8 " + struct.pack("<I", len(pixels)) + pixels
+
+
 def many_scans(count: int) -> bytes:
     """Sharper in steps, its last step repeated: 31 bytes each, and each a pass over all pixels."""
     out = io.BytesIO()
@@ -93,6 +126,14 @@ HOSTILE: dict[str, tuple[Callable[[], bytes], str, str]] = {
     "page in an application part": (lambda: after_start(segment(0xE5, SCRIPT)), "image/jpeg", "metadata"),
     "page in the colour part": (lambda: after_start(segment(0xEE, b"Adobe" + SCRIPT)), "image/jpeg", "metadata"),
     "page in the first part": (lambda: after_start(segment(0xE0, b"JFIF\0" + SCRIPT)), "image/jpeg", "metadata"),
+    "zip among the pixels of a photo": (lambda: among_jpeg_pixels(zip_file()), "image/jpeg", "metadata"),
+    "zip among the pixels of a PNG": (lambda: among_png_pixels(zip_file()), "image/png", "metadata"),
+    "zip among the pixels of a WebP": (lambda: among_webp_pixels(zip_file()), "image/webp", "metadata"),
+    "zip among the values of a sound": (lambda: wav(values=zip_file()), "audio/wav", "metadata"),
+    "PDF in the first values of a sound": (lambda: wav(values=b"%PDF-1.7\n"), "audio/wav", "metadata"),
+    "page among the pixels of a PNG": (lambda: among_png_pixels(SCRIPT), "image/png", "metadata"),
+    "page in a chunk of its own among the pixels": (lambda: good("png")[:-12] + chunk(b"IDAT", SCRIPT) + good("png")[-12:], "image/png", "metadata"),
+    "page squeezed below the last row": (more_rows, "image/png", "metadata"),
     "two photos in one": (lambda: good() + good(), "image/jpeg", "metadata"),
     "photo in a photo": (lambda: after_start(segment(0xE2, b"MPF\0" + good())), "image/jpeg", "metadata"),
     "profile that is a page": (lambda: after_start(segment(0xE2, b"ICC_PROFILE\0\1\1" + SCRIPT)), "image/jpeg", "metadata"),
@@ -136,6 +177,35 @@ def test_as_many_scans_as_encoders_make_are_taken() -> None:
     assert image.check_photo(many_scans(MOST_SCANS - 8)).width == 64
 
 
+@pytest.mark.parametrize("among", [among_jpeg_pixels, among_png_pixels, among_webp_pixels])
+def test_these_zips_are_zips_to_who_looks_for_one(among: Callable[[bytes], bytes]) -> None:
+    with zipfile.ZipFile(io.BytesIO(among(zip_file()))) as archive:
+        assert archive.read("page.html") == SCRIPT
+
+
+@pytest.mark.parametrize("mode", ["1", "L", "LA", "I;16", "RGB", "RGBA", "P"])
+@pytest.mark.parametrize("size", [(1, 1), (3, 5), (9, 2), (64, 33)])
+def test_a_png_of_any_depth_and_size_is_taken(mode: str, size: tuple[int, int]) -> None:
+    out = io.BytesIO()
+    Image.new(mode, size).save(out, "PNG")
+    assert image.check_photo(out.getvalue()).width == size[0]
+
+
+@pytest.mark.parametrize("size", [(1, 1), (3, 5), (5, 1), (16, 16), (33, 9)])
+def test_a_png_in_seven_passes_is_taken_with_nothing_behind_them(size: tuple[int, int]) -> None:
+    """Adam7 (PNG third edition, 8.1), its rows counted pixel by pixel: Pillow reads it and does not write it."""
+    order = ("16462646", "77777777", "56565656", "77777777", "36463646", "77777777", "56565656", "77777777")
+    rows = 0
+    for step in "1234567":
+        lines = [sum(order[y % 8][x % 8] == step for x in range(size[0])) for y in range(size[1])]
+        rows += sum(1 + 3 * pixels for pixels in lines if pixels)
+    head = good("png")[:8] + chunk(b"IHDR", struct.pack(">IIBBBBB", *size, 8, 2, 0, 0, 1))
+    end = chunk(b"IEND", b"")
+    assert image.check_photo(head + chunk(b"IDAT", zlib.compress(bytes(rows))) + end).width == size[0]
+    with pytest.raises(RefusedMedia, match="behind the last row"):
+        image.check_photo(head + chunk(b"IDAT", zlib.compress(bytes(rows + 1))) + end)
+
+
 def test_a_large_photo_is_taken_up_to_the_limit() -> None:
     """60 million pixels by the floor on uploads; 7745 x 7745 is 59.99 million."""
     assert image.check_photo(bomb("PNG", 7745)).width == 7745
@@ -143,9 +213,9 @@ def test_a_large_photo_is_taken_up_to_the_limit() -> None:
         image.check_photo(bomb("PNG", 7747))
 
 
-def wav(riff: int | None = None, fmt: bytes | None = None, data_bytes: int | None = None, extra: bytes = b"", before: bytes = b"") -> bytes:
+def wav(riff: int | None = None, fmt: bytes | None = None, data_bytes: int | None = None, extra: bytes = b"", before: bytes = b"", values: bytes = b"") -> bytes:
     """A second of silence at 8 kHz, its header telling what the arguments say (RIFF/WAVE, Microsoft and IBM 1991)."""
-    sound = bytes(16_000)
+    sound = values + bytes(16_000 - len(values))
     fmt = struct.pack("<HHIIHH", 1, 1, 8000, 16_000, 2, 16) if fmt is None else fmt
     body = b"WAVE" + before + b"fmt " + struct.pack("<I", len(fmt)) + fmt + b"data" + struct.pack("<I", len(sound) if data_bytes is None else data_bytes) + sound + extra
     return b"RIFF" + struct.pack("<I", len(body) if riff is None else riff) + body
@@ -156,6 +226,8 @@ def form(tag: int = 1, channels: int = 1, rate: int = 8000, per_s: int = 16_000,
 
 
 LYING: dict[str, bytes] = {
+    "a whole that is shorter than its parts": wav(riff=5),
+    "another number of bytes a second": wav(fmt=form(per_s=77)),
     "more sound than there is": wav(data_bytes=2**31 - 1),
     "all ones": wav(data_bytes=2**32 - 1),
     "less sound than there is": wav(data_bytes=100),

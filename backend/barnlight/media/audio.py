@@ -16,6 +16,7 @@ import numpy as np
 import soundfile
 
 from barnlight.media import RefusedMedia
+from barnlight.media.two_in_one import second_kind
 
 # The longest recording measured as a whole; of a longer one, long_sound looks for the stretch with the firings.
 LONGEST_MIN = 3
@@ -23,8 +24,8 @@ LONGEST_MIN = 3
 MOST_FRAMES = 10_000_000
 MOST_VALUES = 4 * MOST_FRAMES
 LEAST_RATE_HZ, MOST_RATE_HZ = 8_000, 384_000
-# The parts of a WAV that holds nothing but sound: name and length of its description, name and length of the sound.
-PLAIN = struct.Struct("<12x4sI16x4sI")
+# What stands before the sound in a WAV that holds nothing else: RIFF, its description, the length of the sound.
+PLAIN = struct.Struct("<4sI4s4sIHHIIHH4sI")
 PCM, FLOAT, EXTENSIBLE = 1, 3, 0xFFFE
 
 
@@ -89,8 +90,10 @@ def check_wav(data: bytes) -> dict[str, Any]:
     info = soundfile.info(io.BytesIO(data))
     if (info.channels, info.subtype) != (1, "PCM_16"):
         raise RefusedMedia("not_plain", "Recordings are kept as mono 16-bit WAV; this one is not.", "Send what the app recorded.")
-    if PLAIN.unpack_from(data) != (b"fmt ", 16, b"data", len(data) - PLAIN.size) or len(data) % 2:
+    if len(data) % 2 or data[: PLAIN.size] != plain_header(len(data) - PLAIN.size, rate_hz):
         raise RefusedMedia("metadata", "This recording carries more than sound, in its header or behind its end.", "Record it through the app.")
+    if (also := second_kind(data)) is not None:
+        raise RefusedMedia("metadata", f"This recording carries more than sound: it is a {also}, too.", "Record it through the app.")
     return {"rate_hz": rate_hz, "duration_ms": 1000 * len(with_samples) / rate_hz}
 
 
@@ -98,8 +101,12 @@ def to_wav(samples: np.ndarray, rate_hz: int) -> bytes:
     """A mono 16-bit WAV file of the samples (full scale -1..1; beyond is cut)."""
     whole = np.clip(np.floor(np.asarray(samples, float) * 32768 + 0.5), -32768, 32767).astype("<i2")
     body = whole.tobytes()
-    header = struct.pack("<4sI4s4sIHHIIHH4sI", b"RIFF", 36 + len(body), b"WAVE", b"fmt ", 16, PCM, 1, rate_hz, 2 * rate_hz, 2, 16, b"data", len(body))
-    return header + body
+    return plain_header(len(body), rate_hz) + body
+
+
+def plain_header(sound_bytes: int, rate_hz: int) -> bytes:
+    """What stands before so many bytes of mono 16-bit sound; nothing in it can be otherwise."""
+    return PLAIN.pack(b"RIFF", 36 + sound_bytes, b"WAVE", b"fmt ", 16, PCM, 1, rate_hz, 2 * rate_hz, 2, 16, b"data", sound_bytes)
 
 
 def wav_chunks(data: bytes | mmap.mmap) -> list[str]:

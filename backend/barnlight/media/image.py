@@ -13,6 +13,8 @@ from PIL import Image
 
 from barnlight.media import RefusedMedia
 from barnlight.media.containers import Malformed, foreign_part, kind_of
+from barnlight.media.png_pixels import only_pixels
+from barnlight.media.two_in_one import second_kind
 
 FORMATS = {"image/jpeg": "JPEG", "image/png": "PNG", "image/webp": "WEBP"}
 MOST_PIXELS = 60_000_000
@@ -46,17 +48,17 @@ def check_photo(data: bytes) -> Photo:
     if kind is None:
         raise RefusedMedia("not_a_photo", "This file is not a JPEG, PNG or WebP picture.", AGAIN)
     try:
-        foreign = foreign_part(data, kind)
+        foreign = foreign_part(data, kind) or second_kind(data)
         if foreign is not None:
-            raise RefusedMedia(
-                "metadata", f"This picture carries more than its pixels ({foreign}).",
-                "Add it in the app, which takes out place, date and camera before it keeps a photo.",
-            )
+            raise _more_than_pixels(foreign)
         with OPENING, Image.open(BytesIO(data), formats=[FORMATS[kind]]) as picture:
             if picture.width * picture.height > MOST_PIXELS:
                 raise Image.DecompressionBombWarning
             picture.load()
-            return Photo(kind, *picture.size)
+            photo = Photo(kind, *picture.size)
+        if kind == "image/png" and not only_pixels(data):
+            raise _more_than_pixels("bytes behind the last row")
+        return photo
     except RefusedMedia:
         raise
     except (Image.DecompressionBombWarning, Image.DecompressionBombError):
@@ -64,6 +66,13 @@ def check_photo(data: bytes) -> Photo:
         raise RefusedMedia("too_many_pixels", f"This picture has more than {most} million pixels.", "Send a smaller one.") from None
     except DAMAGED:
         raise RefusedMedia("damaged", "This picture is damaged or cut short.", AGAIN) from None
+
+
+def _more_than_pixels(what: str) -> RefusedMedia:
+    return RefusedMedia(
+        "metadata", f"This picture carries more than its pixels ({what}).",
+        "Add it in the app, which takes out place, date and camera before it keeps a photo.",
+    )  # fmt: skip
 
 
 def for_report(data: bytes) -> bytes:
