@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import secrets
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -10,6 +11,7 @@ import pytest
 from flask import Flask
 from phones import Phone, a_photo, sha256
 
+from barnlight.backup.schedule import Schedule
 from barnlight.backup.writing import write_backup
 from barnlight.cli import main
 from barnlight.config import Config
@@ -276,8 +278,25 @@ def test_the_command_says_first_and_erases_only_on_yes(sale: Sale, capsys: pytes
     assert main(words) == 0
     assert "1 session" in capsys.readouterr().out
     assert sale.there() == sale.ids.keys()
+    aside = folder.with_name(f"{folder.name}-before-20261101-120000")  # as `restore --replace` leaves one
+    aside.mkdir()
     assert main([*words, "--yes"]) == 0
     said = capsys.readouterr().out
+    assert f"{aside} was put aside by a restore" in said
     assert "1 photos and sounds" in said and "report 'Report first', version 1" in said
     listed = erased_list.read(folder / erased_list.NAME)[sale.phone.space]
     assert {sale.ids[name] for name in sale.ids.keys() - sale.there()} <= listed.keys()
+
+
+def test_a_folder_of_copies_that_is_not_there_is_told_and_the_erasure_stands(sale: Sale, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture) -> None:
+    config = sale.phone.services.config
+    blocked = tmp_path / "copies"
+    blocked.write_text("where the disk should be")
+    monkeypatch.setenv("BARNLIGHT_BACKUP_DIR", str(blocked))
+    assert main(["erase", "seller", "SecretSeller", "--yes", "--data", str(config.data_dir)]) == 0
+    assert f"could not be written into {blocked}" in capsys.readouterr().out
+    assert sale.ids["seller"] in erased_list.read(config.data_dir / erased_list.NAME)[sale.phone.space]
+    blocked.unlink()
+    copies = Services.open(replace(config, backup_dir=str(blocked)))
+    assert Schedule(copies).copy_if_due() is not None
+    assert sale.ids["seller"] in erased_list.read(blocked / erased_list.NAME)[sale.phone.space]

@@ -22,6 +22,7 @@ from barnlight.store.blobs import DiskBlobs, TooManyBytes
 from barnlight.store.erased_list import NAME, Gone, both, read
 
 MOST_FILE_BYTES = 1024 * 1024 * 1024
+BEFORE = "-before-"
 
 
 @dataclass(frozen=True)
@@ -67,6 +68,11 @@ def make_current(services: Services, gone: Gone) -> int:
         for space in spaces.every(db):
             spaces.renew_epoch(space)
     return erased
+
+
+def kept_before(place: Path) -> list[Path]:
+    """The stores that restoring with `replace_it` has put aside, the oldest first; nothing is ever erased in them."""
+    return sorted(folder for folder in place.parent.iterdir() if folder.name.startswith(f"{place.name}{BEFORE}"))
 
 
 def _require_free(place: Path, replace_it: bool) -> None:
@@ -121,7 +127,7 @@ def _take_place(ready: Path, place: Path, now_ms: int) -> Path | None:
     """Move what is there out of the way (an empty folder simply goes), and the restored store in; returns where the old one is."""
     before = None
     if place.exists() and any(place.iterdir()):
-        before = place.with_name(f"{place.name}-before-{form.file_name(now_ms).removeprefix('barnlight-').removesuffix('.zip')}")
+        before = place.with_name(f"{place.name}{BEFORE}{form.file_name(now_ms).removeprefix('barnlight-').removesuffix('.zip')}")
         place.rename(before)
     elif place.exists():
         place.rmdir()

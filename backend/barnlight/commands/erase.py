@@ -18,6 +18,7 @@ def add_options(parser: argparse.ArgumentParser) -> None:
 
 def run(given: argparse.Namespace, config: Config) -> int:
     """Works beside a running server. Raises BarnlightError."""
+    from barnlight.backup.restoring import kept_before
     from barnlight.exchange import erasure
     from barnlight.store import naming
 
@@ -30,7 +31,11 @@ def run(given: argparse.Namespace, config: Config) -> int:
     if not given.yes:
         print("Nothing is erased yet. Say --yes to erase it; it cannot be brought back.")
         return 0
-    print(f"The ids are listed in {', '.join(done['lists'])}. Backups made before now still hold it: keep that list beside them, restoring reads it.")
+    print(f"The ids are listed in {', '.join(done['lists']) or 'the store alone'}. Backups made before now still hold it: keep that list beside them, restoring reads it.")
+    for folder in done["unlisted"]:
+        print(f"The list could not be written into {folder}: copy it there, or a copy of before now, restored from there, brings it back.")
+    for folder in kept_before(config.data_dir):
+        print(f"{folder} was put aside by a restore and may hold it whole: delete it when you no longer need it.")
     print("Phones drop it when they next reach this server. Files that were exported or saved by a phone are for you to delete.")
     return 0
 
