@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import ipaddress
 import os
+import socket
 import ssl
+import threading
 from collections.abc import Sequence
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -173,13 +175,14 @@ def test_a_key_of_another_certificate_is_refused(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(("text", "means"), [
-    ("Barn.Example.", "barn.example"), ("192.168.1.20", ipaddress.ip_address("192.168.1.20")), ("[fd00::1]", ipaddress.ip_address("fd00::1")),
+    ("Barn.Example.", "barn.example"), ("BÜCHER.example", "xn--bcher-kva.example"), ("faß.example", "xn--fa-hia.example"), ("192.168.1.20", ipaddress.ip_address("192.168.1.20")), ("[fd00::1]", ipaddress.ip_address("fd00::1")),
 ])  # fmt: skip
 def test_a_name_as_people_type_it(text: str, means: object) -> None:
+    """Other letters as browsers ask for them: RFC 3492 and RFC 5891, the ß after UTS 46, 6 (nontransitional)."""
     assert host_or_address(text) == means
 
 
-@pytest.mark.parametrize("text", ["", "http://barn.example", "barn.example:8787", "a b", "-a", "a..b", "1.2.3", "8.8.8.8", "é.example", "*.example", "x" * 64])
+@pytest.mark.parametrize("text", ["", "http://barn.example", "barn.example:8787", "a b", "-a", "a..b", "1.2.3", "8.8.8.8", "fe80::1", "fe80::1%eth0", "☺" * 60, "*.example", "x" * 64])
 def test_what_is_no_name_is_refused(text: str) -> None:
     with pytest.raises(ConfigError) as refused:
         host_or_address(text)
@@ -192,6 +195,42 @@ def test_this_computer_names_itself() -> None:
     assert names.hosts[1].endswith(".local") and names_here().first == names.hosts[1]
     assert {"10.1.2.3", "127.0.0.1"} <= {str(each) for each in names.addresses}
     assert all(each.is_private or each.is_loopback for each in names.addresses)
+
+
+@pytest.mark.parametrize(("own", "known_as"), [("Müllers-PC", "müllers-pc".encode("idna").decode() + ".local"), ("MY_PC", "my-pc.local"), ("", "barnlight.local"), ("x" * 64, "x" * 63 + ".local")])
+def test_whatever_this_computer_is_called_it_gets_a_certificate(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, own: str, known_as: str) -> None:
+    """Linux allows 64 letters in a computer's name, the network 63 (RFC 1035, 2.3.4)."""
+    monkeypatch.setattr(socket, "gethostname", lambda: own)
+    keeper = Keeper(tmp_path, ())
+    assert keeper.names.first == known_as
+    names = extension(read_pem(keeper.leaf)[1], x509.SubjectAlternativeName).value
+    assert known_as in names.get_values_for_type(x509.DNSName)
+
+
+def test_a_clock_that_was_ahead_is_said_and_the_leaf_made_anew(tmp_path: Path, caplog: pytest.LogCaptureFixture) -> None:
+    """The authority stays: a clock that is behind for a while must not make every phone trust anew."""
+    first = Keeper(tmp_path, (), clock=lambda: NOW + timedelta(days=3000), look=lambda _: NAMES).authority.fingerprint
+    assert caplog.text == ""
+    later = Keeper(tmp_path, (), clock=lambda: NOW, look=lambda _: NAMES)
+    assert later.authority.fingerprint == first and "would begin on 2035" in later.made[0]
+    assert read_pem(later.leaf)[1].not_valid_before_utc < NOW
+    assert "holds only from 2035" in caplog.text and "set it" in caplog.text
+
+
+def test_what_goes_wrong_once_does_not_end_the_renewing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, caplog: pytest.LogCaptureFixture) -> None:
+    monkeypatch.setattr("barnlight.tls.keeper.LOOKS_EVERY_S", 0.01)
+    looks, renewed = iter([NAMES, RuntimeError("no network card"), changed(addresses=(ipaddress.ip_address("192.168.7.99"),))]), threading.Event()
+
+    def look(_wanted: Sequence[str]) -> Names:
+        now = next(looks, NAMES)
+        if isinstance(now, Exception):
+            raise now
+        return now
+
+    keeper = Keeper(tmp_path, (), clock=lambda: NOW, look=look)
+    keeper.renewed = lambda _leaf: renewed.set()
+    keeper.start()
+    assert renewed.wait(10) and "no network card" in caplog.text
 
 
 def test_the_keeper_renews_while_it_runs(tmp_path: Path) -> None:

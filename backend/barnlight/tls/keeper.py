@@ -39,6 +39,12 @@ class Keeper:
         self._clock, self._look = clock, look
         self.made: list[str] = []
         self.check()
+        if (begins := self.authority.certificate.not_valid_before_utc) > clock():
+            # Not made anew: if it is the clock that is wrong now, phones would have to trust another for nothing.
+            log.error(
+                "The certificate authority in %s holds only from %s on, by this computer's clock. If the clock is wrong now, set it. If it was wrong "
+                "when the authority was made, move that folder away: a new one is made, which phones must trust anew.", folder, f"{begins:%Y-%m-%d}",
+            )  # fmt: skip
 
     def check(self) -> None:
         """Makes what is missing, wrong or about to end. Raises BarnlightError where a file cannot be used."""
@@ -61,6 +67,8 @@ class Keeper:
                 self.check()
             except BarnlightError as error:
                 log.error("The certificate could not be renewed: %s %s", error.message, error.hint or "")
+            except Exception:  # whatever it was: it must not end the renewing, which nobody would notice for a year
+                log.exception("The certificate could not be renewed; it is tried again in a minute.")
             else:
                 for each in self.made:
                     log.warning("Made %s. Phones that trust the authority go on as before; a new authority must be trusted anew.", each)

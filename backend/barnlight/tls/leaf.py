@@ -44,6 +44,8 @@ def outdated(leaf: x509.Certificate, authority: Authority, names: Names, now: da
         return f"it did not name {', '.join(missing)}"
     if leaf.not_valid_after_utc - now < RENEWED_BEFORE_END:
         return f"it would end on {leaf.not_valid_after_utc:%Y-%m-%d}"
+    if leaf.not_valid_before_utc > now:  # made while this computer's clock was ahead
+        return f"it would begin on {leaf.not_valid_before_utc:%Y-%m-%d}"
     return ""
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import ipaddress
 import re
 import socket
+import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -54,8 +55,15 @@ def in_url(one: str | Address) -> str:
 
 def host_name() -> str:
     """This computer's name without any domain, in letters that a certificate takes."""
-    name = re.sub(r"[^a-z0-9-]+", "-", socket.gethostname().lower().split(".")[0]).strip("-")[:63].strip("-")
+    label = re.sub(r"[^\w-]+|_", "-", socket.gethostname().lower().split(".")[0]).strip("-")
+    name = in_letters(label)[:63].strip("-")
     return name if name and name != "localhost" else "barnlight"
+
+
+def in_letters(label: str) -> str:
+    """One part of a name as certificates and browsers write it: with other letters than English ones, in Punycode (RFC 3492, RFC 5891)."""
+    label = unicodedata.normalize("NFC", label)
+    return label if label.isascii() else f"xn--{label.encode('punycode').decode()}"
 
 
 def host_or_address(text: str) -> str | Address:
@@ -64,9 +72,12 @@ def host_or_address(text: str) -> str | Address:
     try:
         address = ipaddress.ip_address(name)
     except ValueError:
+        name = ".".join(map(in_letters, name.split(".")))
         if len(name) > 253 or not all(LABEL.fullmatch(label) for label in name.split(".")) or name.split(".")[-1].isdigit():
             raise ConfigError(f"{text!r} is no host name.", field="name", hint="Give it like barn.example or 192.168.1.20, without http and port.") from None
         return name
+    if address.version == 6 and address.is_link_local:
+        raise ConfigError(f"{text} cannot be opened from another device.", field="name", hint="Give an address that begins with fd or fc, or a name.")
     if not any(address in network for network in PRIVATE):
         raise ConfigError(f"{text} is no address of a home network.", field="name", hint="For a public address take a domain and a public certificate.")
     return address
@@ -84,8 +95,8 @@ def own_addresses() -> list[Address]:
             pass  # no network of that family
     try:
         found += [ipaddress.ip_address(each[4][0].split("%")[0]) for each in socket.getaddrinfo(socket.gethostname(), None)]
-    except OSError:
-        pass  # a computer that does not know its own name
+    except (OSError, UnicodeError):
+        pass  # a computer that does not know its own name, or has one that no network takes
     found += [ipaddress.ip_address("127.0.0.1"), ipaddress.ip_address("::1")]
     # A link-local IPv6 address needs the network card's name beside it: no address one could open.
     usable = [each for each in found if any(each in network for network in PRIVATE) and not (each.version == 6 and each.is_link_local)]
