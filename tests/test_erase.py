@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import secrets
 from dataclasses import replace
+from io import BytesIO
 from pathlib import Path
 from typing import Any
 
@@ -235,6 +236,16 @@ def test_what_has_its_place_is_not_drawn_in(sale: Sale) -> None:
     move = sale.phone.edit("photo", sale.ids["other_photo"], "visit", sale.ids["visit_only"])
     assert sale.phone.push(move)[0]["reason"] == "parent_erased"
     assert "other_photo" in sale.there()
+
+
+def test_the_sent_part_of_a_photo_goes_too(sale: Sale) -> None:
+    phone, photo, half = sale.phone, secrets.token_hex(16), a_photo()
+    phone.push(phone.edit("photo", photo, "visit", sale.ids["visit_only"]), phone.edit("photo", photo, "file", file_of(half)))
+    partials, space = phone.services.partials, phone.space
+    for data in (half, a_photo()):
+        partials.add(space, sha256(data), BytesIO(data[:100]), 0, len(data))
+    sale.erase("session", "first")
+    assert [partials.received(space, sha256(half)), partials.received(space, sha256(data))] == [0, 100]
 
 
 def test_a_photo_that_another_record_names_stays(sale: Sale) -> None:

@@ -19,7 +19,7 @@ def erase(services: Services, space: str, kind: str, record: str, *, dry_run: bo
     """What went, or with `dry_run` would go. `lists` are the files that keep the ids, `unlisted` the folders not reached. Raises NotFound."""
     if dry_run:
         return {**erasure.preview(services.database, space, kind, record), "lists": [], "unlisted": []}
-    done = erasure.erase(services.database, services.blobs, space, kind, record, services.now_ms())
+    done = erasure.erase(services.database, services.blobs, services.partials, space, kind, record, services.now_ms())
     lists, unlisted = write_lists(services)
     return {**done, "lists": [str(path) for path in lists], "unlisted": [str(folder) for folder in unlisted]}
 
@@ -56,5 +56,5 @@ def erase_again(services: Services, listed: Gone) -> int:
             going = erasing.reach(db, space, {record: kind for record, kind in listed[space].items() if record not in known})
             held += len(records.load(db, space, ids=going.records))
             erasure.take_out(db, going, now_ms)
-        erasure.clear_away(services.database, services.blobs, going)
+        erasure.clear_away(services.database, services.blobs, services.partials, going)
     return held

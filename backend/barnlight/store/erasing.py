@@ -27,6 +27,7 @@ class Reach:
     reports: list[dict[str, Any]] = field(default_factory=list)
     links: int = 0
     media: dict[str, int] = field(default_factory=dict)  # hash: bytes
+    named: set[str] = field(default_factory=set)  # hashes that nothing else names, also of files that are not here yet
     loose: list[dict[str, Any]] = field(default_factory=list)
 
 
@@ -46,6 +47,7 @@ def reach(db: Session, space: str, chosen: dict[str, str]) -> Reach:
     going = Reach(space, dict(chosen))
     named = {sha256 for change in _files(db, space) if change.record in chosen for sha256 in _hash_in(change)}
     named -= {sha256 for change in _files(db, space) if change.record not in chosen for sha256 in _hash_in(change)}
+    going.named = named
     shown_in = {*chosen, *_pieces_of(db, space, chosen)}
     columns = select(Publication.id, Publication.title, Publication.version, Publication.about, Publication.media)
     for row in db.execute(columns.where(Publication.space == space).order_by(Publication.published_ms)):

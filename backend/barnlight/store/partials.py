@@ -71,6 +71,10 @@ class Partials:
         finally:
             path.unlink(missing_ok=True)
 
+    def remove(self, space: str, sha256: str) -> None:
+        """Throw away what is here of these bytes; nothing there is no harm."""
+        self._path(space, sha256).unlink(missing_ok=True)
+
     def drop_old(self) -> int:
         """Throw away what nobody went on with for three days; returns how many."""
         old = [path for path in self._root.glob("*/*") if path.stat().st_mtime < time.time() - KEPT_S]

@@ -13,6 +13,7 @@ from barnlight.store import erasing, records, spaces
 from barnlight.store.blobs import DiskBlobs
 from barnlight.store.engine import Database
 from barnlight.store.erasing import Reach
+from barnlight.store.partials import Partials
 from barnlight.sync import own
 
 AT_ONCE = 400  # what records.json lets one notice name
@@ -24,13 +25,13 @@ def preview(database: Database, space: str, kind: str, record: str) -> dict[str,
         return told(_reach(db, space, kind, record))
 
 
-def erase(database: Database, blobs: DiskBlobs, space: str, kind: str, record: str, now_ms: int) -> dict[str, Any]:
+def erase(database: Database, blobs: DiskBlobs, partials: Partials, space: str, kind: str, record: str, now_ms: int) -> dict[str, Any]:
     """Erase it everywhere on this server; devices drop it when they next ask. Returns what went. Raises NotFound."""
     with database.write() as db:
         spaces.lock(db, space)
         going = _reach(db, space, kind, record)
         take_out(db, going, now_ms)
-    clear_away(database, blobs, going)
+    clear_away(database, blobs, partials, going)
     return told(going)
 
 
@@ -48,10 +49,12 @@ def notify(db: Session, space: str, ids: list[str], now_ms: int) -> None:
         own.write(db, space, "erasure", secrets.token_hex(16), {"records": ids[start : start + AT_ONCE]}, now_ms)
 
 
-def clear_away(database: Database, blobs: DiskBlobs, going: Reach) -> None:
-    """What lies outside the transaction: bytes on the disk, and the pages the database has given up."""
+def clear_away(database: Database, blobs: DiskBlobs, partials: Partials, going: Reach) -> None:
+    """What lies outside the transaction: bytes on the disk, whole or half sent, and the pages the database has given up."""
     for sha256 in going.media:
         blobs.remove(going.space, sha256)
+    for sha256 in going.named:
+        partials.remove(going.space, sha256)
     database.forget()
 
 
