@@ -193,6 +193,9 @@ def test_after_the_deal(server: Server, phone: Callable[..., Phone]) -> None:
 
     page.goto(f"{server.url}/#/visit/{visit}/after")
     tap(page, "I bought it")
+    # What was asked is taken over where it can be read, and changed.
+    sheet.get_by_role("button", name="What was asked").click()
+    expect(sheet.get_by_label("Paid")).to_have_value("150")
     tomorrow, days_ago = date.today() + timedelta(days=1), lambda count: (date.today() - timedelta(days=count)).isoformat()
     type_in(sheet, "Paid", "140")
     type_in(sheet, "Day", tomorrow.isoformat())

@@ -113,6 +113,9 @@ def test_from_the_listing_to_the_unpacking(server: Server, phone: Callable[..., 
     fault.get_by_role("button", name="That is it").click()
     page.goto(f"{server.url}/#/visit/{visit}/unpacking")
     expect(page.locator("li").filter(has_text="Retaining ring or flange")).to_contain_text("did not hold")
+    # What was said in haste is put right at its check, also when the undo is gone.
+    page.locator("li").filter(has_text=re.compile(r"· held$")).get_by_role("link").click()
+    expect(page.get_by_role("button", name="In order")).to_have_attribute("aria-pressed", "true")
     page.goto(f"{server.url}/#/visit/{visit}")
     expect(page.get_by_text("14 days left to send it back")).to_be_visible()
 

@@ -79,7 +79,7 @@ def test_prices_noted_pasted_and_round_the_table(page: Page, server: Server, tmp
     expect(sums).to_contain_text(f"between 150{NBSP}EUR and 240{NBSP}EUR 87 times in 100")
     expect(sums).to_contain_text("Trend: cannot tell")
     expect(page.get_by_text("1 sale in another currency left out: type a rate to count it.")).to_be_visible()
-    expect(page.get_by_role("img", name=re.compile("Prices of 210 mm"))).to_be_visible()
+    expect(page.get_by_role("img", name=re.compile("Prices of 210 mm")).locator("text", has_text=re.compile("^EUR$"))).to_be_visible()
     tap(page, "Type a rate")
     fill(page, "is how many EUR", "0.8")
     tap(page, "Add the rate")
@@ -194,3 +194,42 @@ def test_a_want_rests_stands_and_turns_up(page: Page, server: Server) -> None:
     # Watched for seven weeks at most: within twelve is not known, and is said so.
     expect(page.get_by_role("row", name=re.compile("within 2 weeks"))).to_contain_text("25 % (95 % interval")
     expect(page.get_by_role("row", name=re.compile("within 12 weeks"))).to_contain_text("not known: the longest wait so far is 7 weeks")
+
+
+def test_what_turned_up_is_noted_as_a_price(page: Page, server: Server) -> None:
+    want(page, server, "90 mm", 300, 14)
+    tap(page, "Note what it sold for")
+    expect(page.get_by_label("What was it?")).to_have_value("90 mm")
+    expect(page.get_by_label("Group")).to_have_value("Lenses")
+    expect(page.get_by_label("Day")).to_have_value(str(TODAY - timedelta(days=286)))
+    fill(page, "Price", "250")
+    tap(page, "Save this price")
+    page.goto(f"{server.url}/#/prices/group?name=Lenses")
+    expect(page.get_by_role("link", name=re.compile("^90 mm"))).to_contain_text(f"250{NBSP}EUR")
+
+
+def test_a_price_typed_and_not_saved_outlives_a_dropped_phone(server: Server, phone: Callable[..., Phone]) -> None:
+    mine = phone()
+    page = mine.open(f"{server.url}/#/prices/add")
+    wait_until_kept(page)
+    fill(page, "What was it?", "Brass lens")
+    fill(page, "Price", "1")
+    page.get_by_label("Currency").select_option("GBP")
+    page.get_by_label("State").select_option("faulty")
+    page.get_by_label("Price", exact=True).fill("185")
+    other_tab = page.context.new_page()
+    other_tab.goto(f"{server.url}/#/prices/add")
+    expect(other_tab.get_by_label("Price", exact=True)).to_have_value("185")
+    mine.kill()
+
+    page = mine.open(f"{server.url}/#/prices/add")
+    expect(page.get_by_text("Typed before and not saved yet.")).to_be_visible()
+    expect(page.get_by_label("What was it?")).to_have_value("Brass lens")
+    expect(page.get_by_label("State")).to_have_value("faulty")
+    tap(page, "Save this price")
+    expect(page.get_by_text(f"Noted: Brass lens, 185{NBSP}GBP")).to_be_visible()
+    # Once it is saved nothing of it comes back.
+    page.goto(f"{server.url}/#/prices")
+    tap(page, "Note a price")
+    expect(page.get_by_label("What was it?")).to_have_value("")
+    expect(page.get_by_text("Typed before and not saved yet.")).to_have_count(0)

@@ -88,3 +88,26 @@ def test_an_old_link_leads_on_only_when_the_sender_lets_it(demo_server: Server, 
     buyer.get_by_role("link", name=re.compile("^Read version [0-9]+$")).click()
     expect(buyer.get_by_role("heading", level=1)).to_contain_text("210 mm lens")
     expect(buyer.get_by_text("What changed since version").first).to_be_visible()
+
+
+def test_why_no_report_was_made_stands_before_the_eyes(at_report: tuple[Page, str]) -> None:
+    """The button stands at the foot of a long page; what it came to must not stand out of sight."""
+    page, address = at_report
+    page.goto(address)
+    expect(page.get_by_text("A card for the photo")).to_be_visible()
+    page.context.set_offline(True)
+    page.evaluate("window.scrollTo(0, document.documentElement.scrollHeight)")
+    tap(page, "Make the report")
+    expect(page.get_by_role("alert").filter(has=page.get_by_role("paragraph"))).to_be_in_viewport()
+
+
+def test_words_of_a_report_and_of_its_links_keep_the_width_of_a_phone(demo_server: Server, at_report: tuple[Page, str], phone: Callable[..., Phone]) -> None:
+    page, _ = at_report
+    records = known_records(page, demo_server)
+    camera = next(id_ for id_, one in records["visit"].items() if "cherry wood" in records["piece"][one["piece"]]["title"])
+    link = make_report(page, f"{demo_server.url}/#/visit/{camera}/report")
+    wide = "(one) => one.getBoundingClientRect().width"
+    assert page.locator("li.link .who").first.evaluate(wide) > 250
+    buyer = phone("buyer").open(link)
+    # What a reading is stands above its figure, not word under word in a third of the width.
+    assert buyer.locator("table.readings tbody th").last.evaluate(wide) > 300

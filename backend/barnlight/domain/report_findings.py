@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping
 from typing import Any
 
 from barnlight.domain.checks import applicable, places
@@ -100,7 +100,7 @@ def _entries(check: Mapping, piece: Mapping, answers: list[dict], catalogue: Map
                 result.get("reason_text") or "", answer.get("remark") or "", answer.get("seen_on") or "",
             )  # fmt: skip
             merged.setdefault(key, []).append(answer.get("place") or "")
-    return [_entry(check, *key, places_words(sorted(own, key=_natural), catalogue, everywhere), catalogue) for key, own in merged.items()]
+    return [_entry(check, *key, places_words(sorted(own, key=_in_order_of(everywhere)), catalogue, everywhere), catalogue) for key, own in merged.items()]
 
 
 def _entry(
@@ -122,6 +122,12 @@ def _entry(
         "seen_on": seen_on,
         "plain": outcome == "in_order" and not remark,
     }
+
+
+def _in_order_of(everywhere: list[str]) -> Callable[[str], tuple]:
+    """As the places of a check are listed (speeds from slow to fast, a bellows from short to full); others after them."""
+    at = {place: number for number, place in enumerate(everywhere)}
+    return lambda place: (at.get(place, len(at)), _natural(place))
 
 
 def _natural(place: str) -> tuple[tuple[int, str], ...]:

@@ -26,14 +26,15 @@ def not_checked(piece: Mapping, answers: list[dict], judged: Mapping, catalogue:
         "stopping": _by_reason(stopping),
         "others": _by_reason(others),
         "left_out": _by_reason(left_out),
-        "elsewhere": _elsewhere(len(others), len(left_out)),
+        "elsewhere": _elsewhere(len(others), len(left_out), bool(stopping)),
         "nothing": not open_checks,
     }
 
 
-def _elsewhere(others: int, left_out: int) -> str:
-    """What the panel beside the verdict says of the looks that are listed further down."""
-    said = (f"{counted(others, 'other look', 'other looks')} not taken" if others else "", f"{left_out} left out with a reason" if left_out else "")
+def _elsewhere(others: int, left_out: int, named: bool) -> str:
+    """What the panel beside the verdict says of the looks that are listed further down; `named`: it names some by itself."""
+    looks = counted(others, "other look", "other looks") if named else counted(others, "look", "looks")
+    said = (f"{looks} not taken" if others else "", f"{left_out} left out with a reason" if left_out else "")
     return ", ".join(words for words in said if words)
 
 

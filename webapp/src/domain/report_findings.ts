@@ -91,7 +91,7 @@ function entriesOf(check: Check, piece: ReportPiece, answers: readonly ReportAns
     const key = JSON.stringify([result.outcome, result.faults ?? [], result.good_up_to?.text ?? "", result.reason_text ?? "", answer.remark ?? "", answer.seen_on ?? ""]);
     merged.set(key, [...(merged.get(key) ?? []), answer]);
   }
-  return [...merged.values()].map((own) => entryOf(check, own[0]!, placesWords(own.map(({ place }) => place ?? "").sort(naturally), catalogue, everywhere), catalogue));
+  return [...merged.values()].map((own) => entryOf(check, own[0]!, placesWords(own.map(({ place }) => place ?? "").sort(inOrderOf(everywhere)), catalogue, everywhere), catalogue));
 }
 
 function entryOf(check: Check, { result, remark = "", seen_on: seenOn = "" }: ReportAnswer, where: string, catalogue: Shared) {
@@ -113,6 +113,12 @@ function outcomeWords(check: Check, outcome: string, upTo: string, catalogue: Sh
   if (outcome === "in_order") return IN_ORDER[check.lit ?? "none"];
   if (outcome !== "cannot_tell") return titleOf(catalogue.terms.outcomes, outcome);
   return upTo ? `good up to ${upTo}; beyond that not judged` : "looked at, could not be judged this way";
+}
+
+/** As the places of a check are listed (speeds from slow to fast, a bellows from short to full); others after them. */
+function inOrderOf(everywhere: readonly string[]): (a: string, b: string) => number {
+  const at = (place: string) => (everywhere.includes(place) ? everywhere.indexOf(place) : everywhere.length);
+  return (a, b) => at(a) - at(b) || naturally(a, b);
 }
 
 /** Holder 2 comes before holder 10. */

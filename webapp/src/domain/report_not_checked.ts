@@ -36,14 +36,15 @@ export function notChecked(piece: ReportPiece, answers: readonly ReportAnswer[],
     stopping: byReason(open.filter(({ stops }) => stops).map(({ entry }) => entry)),
     others: byReason(open.filter(({ stops }) => !stops).map(({ entry }) => entry)),
     left_out: byReason(leftOut),
-    elsewhere: elsewhere(open.filter(({ stops }) => !stops).length, leftOut.length),
+    elsewhere: elsewhere(open.filter(({ stops }) => !stops).length, leftOut.length, open.some(({ stops }) => stops)),
     nothing: open.length === 0,
   };
 }
 
-/** What the panel beside the verdict says of the looks that are listed further down. */
-function elsewhere(others: number, leftOut: number): string {
-  const said = [others > 0 ? `${counted(others, "other look", "other looks")} not taken` : "", leftOut > 0 ? `${leftOut} left out with a reason` : ""];
+/** What the panel beside the verdict says of the looks that are listed further down; `named`: it names some by itself. */
+function elsewhere(others: number, leftOut: number, named: boolean): string {
+  const looks = named ? counted(others, "other look", "other looks") : counted(others, "look", "looks");
+  const said = [others > 0 ? `${looks} not taken` : "", leftOut > 0 ? `${leftOut} left out with a reason` : ""];
   return said.filter((words) => words !== "").join(", ");
 }
 

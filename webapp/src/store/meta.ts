@@ -28,6 +28,8 @@ export interface MetaFacts {
   bench_focus: Record<string, string>;
   /** What was typed at the other tools of the bench, by tool and field. */
   bench_sheets: Record<string, Record<string, string>>;
+  /** A price typed and not saved yet. */
+  price_draft: { note: Record<string, unknown>; amount: string; currency: string };
   /** Where the person left a visit, to resume at. */
   left_at: { visit: string; address: string };
   clock: string;

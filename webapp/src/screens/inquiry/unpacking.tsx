@@ -117,7 +117,7 @@ function ClaimLine({ line, visit, open }: { line: ClaimToTest; visit: string; op
     <li class="line">
       <Mark {...SETTLED[outcome]} quiet hollow={outcome === "never_tested"} />
       <span class="stack tight">
-        <span><span class="name">{titleOf(line)}</span><span class="under">{line.words}{outcome !== "never_tested" && ` · ${SETTLED[outcome].word.toLowerCase()}`}</span></span>
+        <span>{open && outcome !== "never_tested" ? <a class="name" href={at}>{titleOf(line)}</a> : <span class="name">{titleOf(line)}</span>}<span class="under">{line.words}{outcome !== "never_tested" && ` · ${SETTLED[outcome].word.toLowerCase()}`}</span></span>
         {open && outcome === "never_tested" && (
           <>
             <span class="soft small">{check.do}</span>

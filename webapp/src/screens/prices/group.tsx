@@ -36,7 +36,7 @@ export default function Group({ query }: ScreenInput) {
         <p class="small soft">{halfLifeWords(habits.half_life_days)}</p>
       </section>
       {leftOut && <Note tone="care"><p>{leftOut}</p><div class="row"><Button href="#/prices/reckoning">Type a rate</Button></div></Note>}
-      {chart && <PricePlot chart={chart} sure={trend.word !== "cannot_tell"} title={`Prices of ${name || "things without a group"} over time, in ${currency}`} words={`${said.join(" ")} Every price stands in the list below.`} />}
+      {chart && <PricePlot chart={chart} currency={currency} sure={trend.word !== "cannot_tell"} title={`Prices of ${name || "things without a group"} over time, in ${currency}`} words={`${said.join(" ")} Every price stands in the list below.`} />}
       {base.count > 0 && (
         <FigureTable caption="Working against faulty" currency={currency}
           rows={STATES.map(({ value, label }) => [label, states[value]] as const).filter(([, found]) => found.count > 0)} />

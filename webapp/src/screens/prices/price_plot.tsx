@@ -13,7 +13,7 @@ const SHAPES: Readonly<Record<PriceShape, (x: number, y: number) => preact.JSX.E
 const WORDS: Readonly<Record<PriceShape, string>> = { working: "sold, working", faulty: "sold, faulty", unknown: "sold, state not known", asked: "only asked, counts for nothing" };
 
 /** `sure`: the trend's interval leaves out that prices stand still. */
-export function PricePlot({ chart, sure, title, words }: { chart: PriceChart; sure: boolean; title: string; words: string }) {
+export function PricePlot({ chart, currency, sure, title, words }: { chart: PriceChart; currency: string; sure: boolean; title: string; words: string }) {
   const id = useId();
   const { left, right, top, bottom, band, middle, line } = chart;
   const trend = sure ? "trend" : "trend unsure";
@@ -30,6 +30,7 @@ export function PricePlot({ chart, sure, title, words }: { chart: PriceChart; su
             <text x={left - 6} y={y + 4} text-anchor="end">{label}</text>
           </g>
         ))}
+        <text x={left - 6} y={top - 10} text-anchor="end">{currency}</text>
         {chart.days.map(({ x, label }) => (
           <g key={label}>
             <line class="tick" x1={x} x2={x} y1={bottom} y2={bottom + 5} />

@@ -1,5 +1,5 @@
 // The condition report of one piece or a whole session: made by the server, shared by link, ended at will.
-import { useState } from "preact/hooks";
+import { useLayoutEffect, useRef, useState } from "preact/hooks";
 import { useLive, useStore } from "../../store/live.ts";
 import type { Step } from "../../sync/server.ts";
 import { status } from "../../sync/engine.ts";
@@ -54,6 +54,9 @@ function ReportOf({ subject, title, back }: { subject: { session?: string; piece
   const [step, setStep] = useState<Step | null>(null);
   const [problem, setProblem] = useState<Problem | null>(null);
   const [fresh, setFresh] = useState<FreshLink | null>(null);
+  const told = useRef<HTMLDivElement>(null);
+  // The buttons stand at the foot and down the list: why one came to nothing is brought before the eyes.
+  useLayoutEffect(() => { if (problem) told.current?.scrollIntoView({ block: "center" }); }, [problem]);
   const waiting = status.value.media_waiting;
   const [lacking, setLacking] = useState("");
   const store = useStore();
@@ -108,9 +111,11 @@ function ReportOf({ subject, title, back }: { subject: { session?: string; piece
         </div>
       )}
       {problem && (
-        <ErrorNote what={problem.what} todo={problem.todo}>
-          {problem.missing !== undefined && <div class="row"><Button onClick={() => make(true)}>Make it without them</Button></div>}
-        </ErrorNote>
+        <div ref={told}>
+          <ErrorNote what={problem.what} todo={problem.todo}>
+            {problem.missing !== undefined && <div class="row"><Button onClick={() => make(true)}>Make it without them</Button></div>}
+          </ErrorNote>
+        </div>
       )}
       <TextField label="Who gets the link" hint="So that you know which link to end. Not shown in the report." value={recipient} max={120} onInput={setRecipient} />
       <BigChoice legend="How long the link works" options={DAYS} value={days} onChoose={setDays} />

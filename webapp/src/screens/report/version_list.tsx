@@ -34,8 +34,8 @@ export function VersionList({ versions, nowMs, onNewLink, onRevoke, onLeadOn }: 
           <p class="soft small">{version.title}, made {localDay(version.published_ms)}</p>
           <ul class="lines">
             {version.links.map((link) => (
-              <li key={link.id} class="row">
-                <span class="grow">
+              <li key={link.id} class="row link">
+                <span class="who">
                   {link.recipient || "Nobody named"}
                   <span class="soft small"> · {linkState(link, nowMs)} · {link.opened === 0 ? "not opened" : `opened ${link.opened}×, last ${dayWords(link.last_opened_day ?? undefined)}`}</span>
                 </span>

@@ -90,6 +90,7 @@ function Ended({ want }: { want: KeptWant }) {
     <div class="card lit stack tight">
       <p>{want.found ? "Found" : "Let go"} on {dayWords(ended)}{after}.</p>
       {piece && <a href={address("/visit", piece.visit)}>{piece.title}</a>}
+      {want.found && <Button icon="coin" href={address("/prices/add", { what: want.what ?? "", group: want.group ?? "", day: want.found })}>Note what it sold for</Button>}
     </div>
   );
 }
