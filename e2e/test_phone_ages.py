@@ -58,13 +58,21 @@ def test_a_second_tab_shows_the_same_and_sends_nothing_twice(server: Server, pho
     expect(first.get_by_text("which holds?")).to_have_count(0)
 
 
-def newer_build(folder: Path) -> None:
-    """Makes the build in this folder a later one: its page says so, and its worker keeps it under a name of its own."""
+def newer_build(folder: Path, without: str = "") -> None:
+    """Makes the build in this folder a later one: its page says so, and its worker keeps it under a name of its own.
+
+    `without`: the file of this name is no longer there, as every one whose content changed.
+    """
     page, worker = folder / "index.html", folder / "sw.js"
     page.write_text(page.read_text().replace("</head>", '<meta name="made-by-the-test" content="later" /></head>'))
     text = worker.read_text()
     marked = re.sub(r"(version:\s*[`'\"])", r"\1later-", text)
     assert marked != text
+    if without:
+        [gone] = folder.glob(f"assets/{without}-????????.js")
+        gone.unlink()
+        marked, count = re.subn(f",/assets/{re.escape(gone.name)}", "", marked)
+        assert count > 0
     worker.write_text(marked)
 
 
@@ -97,6 +105,43 @@ def test_an_update_waits_for_the_end_of_a_pass_and_for_a_yes(phone: Callable[...
         expect(later).to_have_count(1)
         expect(page.get_by_role("heading", level=1)).to_contain_text("Typed as it changed")
         expect(page.get_by_role("link", name=re.compile("Five-minute pass: .* left"))).to_be_visible()
+    finally:
+        server.kill()
+
+
+def test_a_tab_in_a_pass_goes_on_with_its_version_after_another_changed(phone: Callable[..., Phone], tmp_path: Path) -> None:
+    """What it has not read yet is still there without a signal, and it is asked when the pass is over."""
+    app = tmp_path / "app"
+    shutil.copytree(DIST, app)
+    server = Server(tmp_path / "server", demo=False, app=app)
+    server.start()
+    try:
+        passing = phone().open(server.url)
+        wait_until_kept(passing)
+        begin_session(passing)
+        visit = add_piece(passing, "Camera", "Reflex")
+        tap(passing, "Five-minute pass")
+        found = passing.get_by_role("group", name="What you found")
+        expect(found).to_be_visible()
+        other = passing.context.new_page()
+        other.goto(server.url)
+        newer_build(app, without="kit")
+        server.kill()
+        server.start()
+        other.evaluate("async () => { await (await navigator.serviceWorker.getRegistration()).update(); }")
+        other.get_by_role("button", name="Change to it now").click()
+        later = 'meta[name="made-by-the-test"]'
+        expect(other.locator(later)).to_have_count(1)
+        server.kill()
+        found.get_by_role("button", name="In order").click()
+        offer = passing.get_by_role("button", name="Change to it now")
+        expect(offer).to_have_count(0)
+        passing.goto(f"{server.url}/#/kit")
+        expect(passing.get_by_role("heading", level=1, name="My kit")).to_be_visible()
+        passing.goto(f"{server.url}/#/visit/{visit}")
+        offer.click()
+        expect(passing.locator(later)).to_have_count(1)
+        expect(passing.get_by_role("link", name=re.compile("Five-minute pass: .* left"))).to_be_visible()
     finally:
         server.kill()
 

@@ -3,8 +3,10 @@ import { computed, signal } from "@preact/signals";
 import { isBusy } from "../ui/busy.ts";
 
 const waiting = signal<ServiceWorker | null>(null);
+/** Another tab has changed to a new version; this one still shows the one before. */
+const isBehind = signal(false);
 /** True when a new version is on the phone and this is a moment to ask. */
-export const updateReady = computed(() => waiting.value !== null && !isBusy.value);
+export const updateReady = computed(() => (waiting.value !== null || isBehind.value) && !isBusy.value);
 
 let agreed = false;
 
@@ -17,10 +19,16 @@ export async function watchForUpdates(): Promise<void> {
   registration.addEventListener("updatefound", () => {
     registration.installing?.addEventListener("statechange", look);
   });
-  navigator.serviceWorker.addEventListener("controllerchange", () => { if (agreed) location.reload(); });
+  let isFirst = navigator.serviceWorker.controller === null;
+  navigator.serviceWorker.addEventListener("controllerchange", () => {
+    if (agreed) location.reload();
+    else if (!isFirst) isBehind.value = true;
+    isFirst = false;
+  });
 }
 
 export function takeUpdate(): void {
+  if (isBehind.value) return location.reload();
   agreed = true;
   waiting.value?.postMessage({ type: "activate" });
 }

@@ -10,9 +10,10 @@ test.each(["/", "/anything", "/session/1"])("opening %s shows the stored app", (
   expect(route({ ...page, path }, stored)).toBe("shell");
 });
 
-test("a stored file comes from the phone, an unknown one from the network", () => {
+test("a stored file comes from the phone, one of another version from where it is, an unknown one from the network", () => {
   expect(route({ ...file, path: "/assets/index-abc12345.js" }, stored)).toBe("cached");
-  expect(route({ ...file, path: "/assets/index-zzz12345.js" }, stored)).toBe("network");
+  expect(route({ ...file, path: "/assets/index-zzz12345.js" }, stored)).toBe("earlier");
+  expect(route({ ...file, path: "/unknown.txt" }, stored)).toBe("network");
 });
 
 test.each(["/api/changes", "/api", "/r/token/", "/r/token/report.pdf", "/evidence/", "/trust", "/healthz"])("%s is always the server's, opened or fetched", (path) => {

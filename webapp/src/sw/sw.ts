@@ -26,10 +26,18 @@ async function install(): Promise<void> {
   ]);
 }
 
+/** Another tab may be in the middle of a pass with the version before: what it has not read yet must be there without a signal. */
 async function activate(): Promise<void> {
-  const names = await caches.keys();
-  await Promise.all(names.filter((name) => name.startsWith(PREFIX) && name !== CACHE).map((name) => caches.delete(name)));
+  const before = (await caches.keys()).filter((name) => name.startsWith(PREFIX) && name !== CACHE);
+  const tabs = await self.clients.matchAll({ type: "window", includeUncontrolled: true });
+  const needed = tabs.length > 1 ? before.slice(-1) : [];
+  await Promise.all(before.filter((name) => !needed.includes(name)).map((name) => caches.delete(name)));
   await self.clients.claim();
+}
+
+/** A file of the version before, or the network. */
+async function earlier(path: string, request: Request): Promise<Response> {
+  return (await caches.match(path)) ?? fetch(request);
 }
 
 /** The stored copy, or the network should the browser have thrown the store away. */
@@ -53,5 +61,6 @@ self.addEventListener("fetch", (event) => {
     precached,
   );
   if (from === "cached") event.respondWith(stored(url.pathname, request));
+  if (from === "earlier") event.respondWith(earlier(url.pathname, request));
   if (from === "shell") event.respondWith(stored(SHELL, request));
 });
