@@ -24,6 +24,15 @@ from made_files import photo_with_gps
 from playwright.sync_api import Locator, Page, expect
 
 REMARK_CHECK = "camera.bellows.light"
+# How many copies of reports the phone keeps.
+READ_COPIES = """async () => {
+  const opening = indexedDB.open("barnlight");
+  const db = await new Promise((done) => { opening.onsuccess = () => done(opening.result); });
+  const asked = db.transaction("meta").objectStore("meta").get("report_copies");
+  const copies = await new Promise((done) => { asked.onsuccess = () => done(asked.result); });
+  db.close();
+  return (copies ?? []).length;
+}"""
 
 
 def ask_server(page: Page, server: Server) -> None:
@@ -103,6 +112,29 @@ def test_two_versions_of_any_field_are_shown_where_it_is(server: Server, shared:
     expect(history).to_contain_text("“Blue monorail” (picked from 2 versions)")
     expect(history).to_contain_text("Remark for the report")
     expect(history).to_contain_text("120 EUR")
+
+
+def test_versions_that_are_other_records_are_told_by_their_names(server: Server, shared: tuple[Page, Page, str]) -> None:
+    mine, other, _ = shared
+    for name in ("Wendeline Ostrop", "W. Ostrop", "Ostrop and daughter"):
+        mine.goto(server.url)
+        begin_session(mine, seller=name)
+    for page in (mine, other):
+        ask_server(page, server)
+    server.kill()
+    for page, same in ((mine, "W. Ostrop"), (other, "Ostrop and daughter")):
+        page.goto(f"{server.url}/#/sellers")
+        page.get_by_role("link", name=re.compile("Wendeline Ostrop")).click()
+        unfold(page, "Name, venue, place, note")
+        tap(page, "The same person as another entry")
+        page.get_by_role("button", name=f"The same as {same}", exact=True).click()
+        expect(page.get_by_role("status").filter(has_text="Told together")).to_be_visible()
+    server.start()
+    for page in (mine, other, mine):
+        ask_server(page, server)
+    mine.goto(f"{server.url}/#/apart")
+    for name, who in (("W. Ostrop", "Orla, on this phone"), ("Ostrop and daughter", "Tamsin")):
+        expect(mine.locator(".version", has=mine.get_by_role("button", name=f"This one: {name}", exact=True))).to_contain_text(who)
 
 
 def test_a_long_history_comes_in_pages_and_without_a_server(server: Server, phone: Callable[..., Phone]) -> None:
@@ -230,6 +262,7 @@ def test_a_sale_is_erased_everywhere_after_a_list_of_what_goes(server: Server, p
     session, visit = camera_with_photo(mine, tmp_path, place="Upper barn")
     ask_server(mine, server)
     link = make_report(mine, f"{server.url}/#/visit/{visit}/report")
+    mine.wait_for_function(f"async () => (await ({READ_COPIES})()) === 1")  # kept to be handed on without a signal
     for page in (mine, other):
         ask_server(page, server)
     other.goto(f"{server.url}/#/visit/{visit}")
@@ -250,6 +283,8 @@ def test_a_sale_is_erased_everywhere_after_a_list_of_what_goes(server: Server, p
     expect(mine.get_by_role("link", name=re.compile("Upper barn"))).to_have_count(0)
     ask_server(other, server)
     expect(other.get_by_text("This piece is not on this phone.")).to_be_visible()
+    ask_server(mine, server)
+    assert mine.evaluate(READ_COPIES) == 0
     assert mine.request.get(link).status in (404, 410)
 
 

@@ -14,7 +14,7 @@ import { StoredImage } from "../visit/stored_image.tsx";
 import { useCatalogue } from "../visit/use_catalogue.ts";
 import { entriesOf, type Entry, type Line } from "./entries.ts";
 import { fieldTitle } from "./field_words.ts";
-import { recordAddress, recordTitle } from "./record_words.ts";
+import { nameOf, recordAddress, recordTitle } from "./record_words.ts";
 import { valueWords, type WordsFrom } from "./value_words.ts";
 import { whoWords } from "./versions.tsx";
 import "./history.css";
@@ -32,17 +32,17 @@ export default function History({ params }: ScreenInput) {
   const read = useLive(async (from) => {
     const piece = await from.get((await from.get(visit))?.values["piece"] ?? "");
     if (!piece) return null;
-    const [family, device, sessions] = await Promise.all([from.family(piece.id), from.meta.get("device"), from.byKind("session")]);
-    return { piece, family, device, sessions };
+    const [family, device, sessions, sellers] = await Promise.all([from.family(piece.id), from.meta.get("device"), from.byKind("session"), from.byKind("seller")]);
+    return { piece, family, device, named: [...sessions, ...sellers] };
   }, [visit]);
   const entries = useMemo(() => read && entriesOf(read.family), [read]);
   if (read === null) return <Missing />;
   if (!read || !entries || !catalogue) return <Waiting />;
 
-  const { piece, family, device, sessions } = read;
+  const { piece, family, device, named } = read;
   const records = new Map(family.records.map((record) => [record.id, record]));
   const names = new Map([
-    ...sessions.map((session) => [session.id, session.values["title"] || session.values["place"] || "a sale"] as const),
+    ...named.map((one) => [one.id, nameOf(one, catalogue)] as const),
     ...family.records.map((record) => [record.id, recordTitle(record, catalogue)] as const),
   ]);
   const shown = entries.slice(0, PAGE * pages);

@@ -1,6 +1,8 @@
 // What to call one record in a history: the check and place it is about, or its kind.
 import type { Catalogue } from "../../domain/catalogue.ts";
+import type { Rec } from "../../store/store.ts";
 import { address } from "../../ui/route.ts";
+import { pieceTitle } from "../visit/piece_title.ts";
 import { placeWords, speedWords, within } from "../visit/words.ts";
 
 interface Held { id: string; kind: string; fields: Record<string, { value: unknown } | undefined> }
@@ -25,6 +27,16 @@ export function recordTitle(record: Held, catalogue: Catalogue): string {
     case "take": return `Firing at ${speedWords(String(own(record, "intent")?.marked?.text ?? "?"))}`;
     case "publication": return `Report, version ${own(record, "version") ?? "?"}`;
     default: return NAMES[record.kind] ?? record.kind.replaceAll("_", " ");
+  }
+}
+
+/** What to call a record where another names it: by its own name, if it has one. */
+export function nameOf(record: Rec, catalogue: Catalogue): string {
+  switch (record.kind) {
+    case "session": return record.values["title"] || record.values["place"] || "a sale";
+    case "seller": return record.values["name"] || "a seller without a name";
+    case "piece": return pieceTitle(record);
+    default: return recordTitle(record, catalogue);
   }
 }
 

@@ -16,6 +16,7 @@ type Obj = Record<string, any>;
 type Titled = readonly { id: string; title: string }[];
 
 const ID = /^[0-9a-f]{32}$/;
+export const isId = (value: unknown): value is string => typeof value === "string" && ID.test(value);
 const DAY = /^\d{4}-\d{2}-\d{2}$/;
 const NOTHING = "nothing";
 /** Where an empty field says something. */

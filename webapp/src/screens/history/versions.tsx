@@ -8,10 +8,9 @@ import { showToast } from "../../ui/toast.tsx";
 import { useCatalogue } from "../visit/use_catalogue.ts";
 import { msOf } from "./entries.ts";
 import { fieldTitle } from "./field_words.ts";
-import { momentWords, valueWords } from "./value_words.ts";
+import { nameOf } from "./record_words.ts";
+import { isId, momentWords, valueWords } from "./value_words.ts";
 import "./history.css";
-
-const NO_NAMES = new Map<string, string>();
 
 export interface VersionsProps {
   record: string;
@@ -29,12 +28,16 @@ export function Versions({ record, fields, check }: VersionsProps) {
 }
 
 /** The versions of one field, to pick from; `of` says of what, where the field alone does not. */
-export function Choice({ apart, check, of, names = NO_NAMES }: { apart: ApartField; check?: string; of?: string; names?: ReadonlyMap<string, string> }) {
+export function Choice({ apart, check, of }: { apart: ApartField; check?: string; of?: string }) {
   const store = useStore();
   const catalogue = useCatalogue();
   const device = useLive((from) => from.meta.get("device"), []);
-  if (!catalogue) return null;
   const { record, kind, field, versions } = apart;
+  // Where a version is another record, as a seller or a sale, it is told by that one's name.
+  const ids = versions.map(({ change }) => change.value).filter(isId);
+  const named = useLive((from) => Promise.all(ids.map((id) => from.get(id))), [ids.join(" ")]);
+  if (!catalogue || !named) return null;
+  const names = new Map(named.flatMap((one) => (one ? [[one.id, nameOf(one, catalogue)] as const] : [])));
   const words = (value: unknown) => (field === "deleted" ? (value ? "Taken off" : "Kept") : valueWords(kind, field, value, { catalogue, names, check }));
   const pick = ({ change }: Version) => {
     store.pick(record, field, change).then(
