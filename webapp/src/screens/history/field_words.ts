@@ -15,7 +15,7 @@ const FIELDS: Record<string, Record<string, string>> = {
   reading: { typed: "Figure", instrument: "Read with", at: "Read at" },
   photo: { visit: "Belongs to", check: "Taken at the check", place: "Place", file: "Picture", taken: "Taken", origin: "Comes from", caption: "Caption", left_out: "Left out of the report" },
   spot: { at: "Spot", label: "Words" },
-  leak_reading: { photo: "In the photo", machine: "Bright places found", region: "Part of the photo that counts", marks: "What was said of the places", second: "Second photo" },
+  leak_reading: { photo: "In the photo", machine: "The machine found", region: "Part of the photo that counts", marks: "What was said of the places", second: "Second photo" },
   recording: { visit: "Belongs to", file: "Sound", made: "Recorded", origin: "Comes from", capture: "How the phone recorded" },
   take: { intent: "Meant for", conditions: "Conditions", at: "Fired" },
   mark: { moved: "Marks set by hand" },

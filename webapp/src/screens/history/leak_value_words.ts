@@ -11,11 +11,11 @@ const TOLD = 4;
 
 const counted = (count: number, one: string): string => `${count} ${one}${count === 1 ? "" : "s"}`;
 
-/** "3 bright places: 1 strong, 2 weak"; with why the photo is in doubt, where it is. */
+/** "3 bright places: 1 strong, 2 weak", with why the photo is in doubt, where it is. */
 export function machineWords({ points, reasons }: Pick<Machine, "points" | "reasons">): string {
   const strengths = points.map(({ strength }) => strengthWord(strength));
   const each = [...new Set(strengths)].map((word) => `${strengths.filter((other) => other === word).length} ${word}`);
-  const found = points.length === 0 ? "none stands out" : `${counted(points.length, "bright place")}: ${each.join(", ")}`;
+  const found = points.length === 0 ? "no bright place" : `${counted(points.length, "bright place")}: ${each.join(", ")}`;
   return [found, ...reasons.map((reason) => REASONS[reason] ?? reason)].join(". ");
 }
 
