@@ -93,6 +93,19 @@ def test_one_session_goes_out_by_its_title_or_id(phone: Phone, tmp_path: Path, c
     assert "More than one session" in capsys.readouterr().err
 
 
+def test_a_session_without_a_title_goes_out_by_its_place_and_is_listed_with_its_day(phone: Phone, tmp_path: Path, capsys: pytest.CaptureFixture) -> None:
+    edit, session = phone.edit, "c" * 32
+    phone.push(edit("session", session, "place", "Upper barn"), edit("session", session, "day", "2026-11-20"))
+    store = str(phone.services.config.data_dir)
+    assert main(["export", str(tmp_path / "none.zip"), "--session", "Attic", "--data", store]) == 1
+    assert "There are: cccccccc Upper barn 2026-11-20." in capsys.readouterr().err
+    assert main(["export", str(tmp_path / "place.zip"), "--session", "upper barn", "--data", store]) == 0
+    seller = "d" * 32
+    phone.push(edit("seller", seller, "name", "Wendeline Ostrop"), edit("session", session, "seller", seller))
+    assert main(["erase", "seller", "Wendeline Ostrop", "--data", store]) == 0
+    assert "the session 'Upper barn' stays" in capsys.readouterr().out
+
+
 def zip_of(path: Path, files: dict[str, bytes], packing: int = zipfile.ZIP_DEFLATED) -> Path:
     with zipfile.ZipFile(path, "w", packing) as archive:
         for name, data in files.items():

@@ -11,7 +11,7 @@ KINDS = ("session", "seller")
 
 def add_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("kind", choices=KINDS)
-    parser.add_argument("which", metavar="ID|NAME", help="its title or name, or the begin of its id")
+    parser.add_argument("which", metavar="ID|NAME", help="its name, a session's place, or the begin of its id")
     parser.add_argument("--yes", action="store_true", help="do it; without this the command only says what would go")
     parser.add_argument("--space", metavar="NAME", help="the book meant, where this server holds several (default: the first)")
 

@@ -9,7 +9,7 @@ from barnlight.services import Services
 
 def add_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("file", type=lambda text: Path(text).expanduser(), metavar="FILE.zip", help="the file to write")
-    parser.add_argument("--session", metavar="ID|TITLE", help="only this session with all that belongs to it")
+    parser.add_argument("--session", metavar="ID|NAME", help="only this session, by its name, its place or the begin of its id, with all that belongs to it")
     parser.add_argument("--space", metavar="NAME", help="the book meant, where this server holds several (default: the first)")
 
 

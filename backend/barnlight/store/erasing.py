@@ -158,7 +158,8 @@ def _pieces_of(db: Session, space: str, found: dict[str, str]) -> list[str]:
 def _loose(db: Session, space: str, gone: dict[str, str]) -> list[dict[str, Any]]:
     """Sales that stay, though their seller goes: the person looks whether their own words name the seller."""
     found = records.children(db, space, [record for record, kind in gone.items() if kind == "seller"], ["session"])
-    return [{"id": session["id"], "kind": "session", "title": records.plain(session).get("title", "")} for session in found if session["id"] not in gone]
+    stays = [records.plain(session) for session in found if session["id"] not in gone]
+    return [{"id": session["id"], "kind": "session", "title": session.get("title") or session.get("place") or ""} for session in stays]
 
 
 def _files(db: Session, space: str) -> list[Change]:
