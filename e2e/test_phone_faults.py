@@ -188,6 +188,27 @@ def test_full_storage_while_others_edits_come_in(server: Server, phone: Callable
     expect(mine.get_by_role("link", name=re.compile("From the shop"))).to_be_visible()
 
 
+def test_what_the_server_will_not_take_is_said_with_its_reason(server: Server, phone: Callable[..., Phone], tmp_path: Path) -> None:
+    """The server's own words for a full disk (exchange/intake.py): they say what to do, so they must be read somewhere."""
+    page = phone().open(server.url)
+    wait_until_kept(page)
+    pair(page, server, "Barn phone")
+    refusal = {"error": {"code": "store_full", "message": "The server's disk is full; this file was not stored.", "hint": "Make room there; the phone keeps its copy."}}
+    page.route("**/api/media/*", lambda route: route.fulfill(status=507, json=refusal) if route.request.method == "PUT" else route.continue_())
+    page.goto(server.url)
+    begin_session(page)
+    add_piece(page, "Camera", "Studio camera")
+    page.get_by_label("From a file").set_input_files(photo_with_gps(tmp_path / "back.jpg"))
+    expect(page.get_by_label("Where your work is kept")).to_have_text("Server trouble; 1 file kept here: see Device")
+    page.goto(f"{server.url}/#/device")
+    said = page.locator(".note").filter(has_text="What the server said")
+    expect(said).to_contain_text("The server's disk is full; this file was not stored. Make room there; the phone keeps its copy.")
+    page.unroute("**/api/media/*")
+    ask_now(page)
+    wait_until_sent(page)
+    expect(said).to_have_count(0)
+
+
 def clear_storage(page: Page, server: Server, kinds: str) -> None:
     """What a browser does that is short of room, or has not seen the page for a while."""
     page.context.new_cdp_session(page).send("Storage.clearDataForOrigin", {"origin": server.url, "storageTypes": kinds})

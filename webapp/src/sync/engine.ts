@@ -80,15 +80,16 @@ class Engine {
         console.error(error);
         await this.#show(error instanceof StoreError && error.code === "quota" ? "full" : "error");
       } else if (error.status === 401) await this.#show("paused");
-      else await this.#show(error.unreachable ? "offline" : "error");
+      else if (error.unreachable) await this.#show("offline");
+      else await this.#show("error", undefined, [error.message, error.hint].filter(Boolean).join(" "));
       this.#backoffMs = Math.min(2 * this.#backoffMs, AGAIN_MAX_MS);
       return this.#backoffMs;
     }
   }
 
-  async #show(state: SyncStatus["state"], lastMs = status.peek().last_ms): Promise<void> {
+  async #show(state: SyncStatus["state"], lastMs = status.peek().last_ms, why = state === "sending" ? status.peek().why : null): Promise<void> {
     const { changes, media, refused } = await this.store.out.counts();
-    const now = { state, waiting: changes, media_waiting: media, refused, last_ms: lastMs };
+    const now = { state, waiting: changes, media_waiting: media, refused, last_ms: lastMs, why };
     status.value = { ...now, words: statusWords(now) };
   }
 }

@@ -7,15 +7,17 @@ export interface SyncStatus {
   media_waiting: number;
   refused: number;
   last_ms: number | null;
+  /** What the server said when it would not take something, with what to do; null when all went well. */
+  why: string | null;
   words: string;
 }
 
-export const status = signal<SyncStatus>({ state: "alone", waiting: 0, media_waiting: 0, refused: 0, last_ms: null, words: "On this phone" });
+export const status = signal<SyncStatus>({ state: "alone", waiting: 0, media_waiting: 0, refused: 0, last_ms: null, why: null, words: "On this phone" });
 
 const count = (n: number, one: string, many: string) => (n === 0 ? "" : `${n} ${n === 1 ? one : many}`);
 
 /** The line for a state; what waits is named, so that nobody has to wonder what "syncing" means. */
-export function statusWords({ state, waiting, media_waiting, refused }: Omit<SyncStatus, "words">): string {
+export function statusWords({ state, waiting, media_waiting, refused }: Omit<SyncStatus, "words" | "why">): string {
   const left = [count(waiting, "edit", "edits"), count(media_waiting, "file", "files")].filter(Boolean).join(" and ");
   if (refused > 0 && state !== "sending") return `The server did not take ${count(refused, "edit", "edits")}: see Device`;
   switch (state) {
@@ -25,6 +27,6 @@ export function statusWords({ state, waiting, media_waiting, refused }: Omit<Syn
     case "offline": return left ? `No server in reach; ${left} kept here` : "No server in reach; nothing waits";
     case "paused": return "Must be paired again: see Device";
     case "full": return "The phone's storage is full: see Device";
-    case "error": return `The server had trouble; ${left || "nothing"} ${left ? "kept here" : "is lost"}`;
+    case "error": return `Server trouble; ${left || "nothing"} ${left ? "kept here" : "is lost"}: see Device`;
   }
 }

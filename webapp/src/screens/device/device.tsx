@@ -31,6 +31,7 @@ export default function Device() {
       <section class="stack" aria-label="The book">
         <h2>Is the book safe?</h2>
         <p>{status.value.words}.{status.value.last_ms !== null && ` Last asked ${new Date(status.value.last_ms).toLocaleTimeString(undefined, { hour: "2-digit", minute: "2-digit" })}.`}</p>
+        {status.value.why !== null && <Note tone="care" title="What the server said"><p>{status.value.why}</p></Note>}
         {facts.unsaved !== undefined && <Note tone="care"><p>Not backed up since {when(facts.unsaved)}. Pair with a server, or save everything to one file.</p></Note>}
         {facts.backup !== undefined && <p class="soft">Last saved to a file {when(facts.backup)}.</p>}
         {facts.paired ? <Button icon="move" onClick={syncNow}>Ask the server now</Button> : <Button kind="strong" href="#/pair">Pair with a server</Button>}
