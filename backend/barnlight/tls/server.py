@@ -10,7 +10,7 @@ import threading
 import time
 from collections import Counter, deque
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 
 from cheroot.server import HTTPConnection
 from cheroot.ssl.builtin import BuiltinSSLAdapter
@@ -25,6 +25,9 @@ WORKERS = 64
 # One client holds at most this part of what it leaves free: seven workers by itself (a browser opens six connections), the fewer
 # the more others hold. Twenty that are slow on purpose still leave a worker for one that holds none.
 PART_OF_FREE = 8
+# Connections of one client that may wait for a worker; each takes one of the files a process may open, of which a usual system
+# gives it 1024.
+MOST_WAITING = 32
 # How long a client may be silent in the middle of a request, and how long an idle connection is kept.
 SILENCE_S = 30
 STOPS_WITHIN_S = 5
@@ -52,15 +55,18 @@ class Turns:
         self._busy: Counter[str] = Counter()
         self._waiting: dict[str, deque[HTTPConnection]] = {}
 
-    def take(self, line: HTTPConnection) -> bool:
-        """Whether this connection may have a worker now; otherwise it is kept until `give_back` hands it out."""
+    def take(self, line: HTTPConnection) -> Literal["now", "later", "never"]:
+        """When this connection may have a worker; "later" it is kept until `give_back` hands it out."""
         client = line.remote_addr
         with self._lock:
             if client not in self._waiting and self._may(client):
                 self._begin(client)
-                return True
-            self._waiting.setdefault(client, deque()).append(line)
-            return False
+                return "now"
+            waiting = self._waiting.setdefault(client, deque())
+            if len(waiting) >= MOST_WAITING:
+                return "never"
+            waiting.append(line)
+            return "later"
 
     def give_back(self, client: str) -> list[HTTPConnection]:
         """Ends one turn of this client: the connections whose turn begins, of the client that holds the fewest first."""
@@ -163,8 +169,11 @@ class TlsServer(Server):
 
     def process_conn(self, conn: TlsLine) -> None:
         """Gives the connection to a worker as soon as its client has one to spare."""
-        if self.turns.take(conn):
-            super().process_conn(conn)
+        match self.turns.take(conn):
+            case "now":
+                super().process_conn(conn)
+            case "never":
+                conn.close()
 
     def error_log(self, msg: str = "", level: int = logging.INFO, traceback: bool = False) -> None:
         """What cheroot has to say goes where the rest goes; that a client broke off is no news."""
