@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import secrets
 import threading
 import zipfile
@@ -20,6 +21,7 @@ from barnlight.backup.writing import write_backup
 from barnlight.cli import main
 from barnlight.config import Config
 from barnlight.errors import BarnlightError
+from barnlight.exchange.exporting import export_zip
 from barnlight.services import Services
 from barnlight.store import changes, spaces, verify
 
@@ -89,6 +91,16 @@ def test_a_backup_made_while_phones_write_is_one_moment(phone: Phone, tmp_path: 
         assert faults(back) == []
         ids = [change["id"] for change in history(back, phone.space)]
         assert len(ids) >= 2 and ids == whole[: len(ids)]
+
+
+@pytest.mark.skipif(os.name != "posix", reason="2026-11-25: other systems have no such bits; folders keep their own rules there")
+def test_what_holds_everything_is_for_its_owner_alone(phone: Phone, tmp_path: Path) -> None:
+    services = phone.services
+    export_zip(services, phone.space, tmp_path / "export.zip")
+    made = write_backup(services, tmp_path / "backup.zip").path
+    assert main(["restore", str(made), "--data", str(tmp_path / "new")]) == 0
+    open_to_others = {path.name for path in tmp_path.rglob("*") if path.is_file() and path.stat().st_mode & 0o077 and "derived" not in path.parts}
+    assert open_to_others == set()
 
 
 def test_nothing_is_lost_that_was_made_after_the_backup(phone: Phone, tmp_path: Path, reopen: Callable) -> None:

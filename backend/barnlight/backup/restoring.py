@@ -91,7 +91,8 @@ def _unpack(path: Path, ready: Path) -> dict[str, Any]:
     with form.open_backup(path) as archive:
         manifest = form.read_manifest(archive)
         database, digest = ready / form.DATABASE, hashlib.sha256()
-        with database.open("xb") as target:
+        database.touch(mode=0o600, exist_ok=False)
+        with database.open("wb") as target:
             for piece in form.member(archive, form.DATABASE):
                 digest.update(piece)
                 target.write(piece)

@@ -42,7 +42,7 @@ def write_backup(services: Services, target: Path) -> Written:
         raise Conflict(f"{path} is there already; a backup never overwrites another.", hint="Choose another name, or a folder.")
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
-        # Beside its final place, so that taking its name is one step; readable by its owner alone.
+        # Beside its final place, so that taking its name is one step.
         with tempfile.TemporaryDirectory(dir=path.parent, prefix=UNFINISHED) as work:
             return _write(services, source, path, Path(work))
     except OSError as error:
@@ -50,13 +50,15 @@ def write_backup(services: Services, target: Path) -> Written:
 
 
 def _write(services: Services, source: Path, path: Path, work: Path) -> Written:
+    """The new file is for its owner alone: it holds everything."""
     database, unnamed = work / "database", work / "backup.zip"
     snapshot.copy_database(source, database)
     if not snapshot.is_sound(database):
         raise BarnlightError("The database itself is damaged, so no backup was made.", hint="Keep this folder as it is, and restore an earlier backup elsewhere.")
     held = _contents(database)
     files, missing = {}, []
-    with unnamed.open("xb") as stream:
+    unnamed.touch(mode=0o600)
+    with unnamed.open("wb") as stream:
         # What is photo or sound is packed already.
         with zipfile.ZipFile(stream, "w", zipfile.ZIP_STORED) as archive:
             files[form.DATABASE] = _add(archive, database, form.DATABASE, zipfile.ZIP_DEFLATED)

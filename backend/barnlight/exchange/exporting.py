@@ -43,7 +43,8 @@ def export_zip(services: Services, space: str, path: Path, session: str | None =
         path.parent.mkdir(parents=True, exist_ok=True)
         with tempfile.TemporaryDirectory(dir=path.parent, prefix=".barnlight-export-") as work:
             unnamed = Path(work) / "export.zip"
-            with unnamed.open("xb") as stream:
+            unnamed.touch(mode=0o600)  # private notes are in it
+            with unnamed.open("wb") as stream:
                 with zipfile.ZipFile(stream, "w") as archive:
                     _write(services, space, document, lambda name, data: _add(archive, name, data))
                 stream.flush()

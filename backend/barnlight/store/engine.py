@@ -16,6 +16,7 @@ from sqlalchemy.exc import OperationalError
 from sqlalchemy.orm import Session
 
 from barnlight.errors import NotReady
+from barnlight.store.snapshot import sqlite_file
 
 MIGRATIONS = Path(__file__).parent / "migrations"
 BUSY_MS = 10_000
@@ -30,8 +31,9 @@ class Database:
     def __init__(self, url: str) -> None:
         address = make_url(url)
         self.is_sqlite = address.get_backend_name() == "sqlite"
-        if self.is_sqlite and address.database:
-            Path(address.database).parent.mkdir(parents=True, exist_ok=True)
+        if (file := sqlite_file(url)) is not None and not file.exists():
+            file.parent.mkdir(parents=True, exist_ok=True)
+            file.touch(mode=0o600)  # for its owner alone; SQLite gives its journal the same
         self.engine = create_engine(address)
         if self.is_sqlite:
             event.listen(self.engine, "connect", _prepare_sqlite)
