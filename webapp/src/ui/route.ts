@@ -45,13 +45,28 @@ export function address(...parts: (string | Record<string, string | undefined>)[
   return `#${path}${text && `?${text}`}`;
 }
 
+/** The hash that leads to an address. */
+export function hashOf({ path, query }: Address): string {
+  const text = new URLSearchParams(query).toString();
+  return `#${path}${text && `?${text}`}`;
+}
+
 export const here = signal<Address>({ path: "/", query: {} });
+
+let before: Address | null = null;
+
+/** Where the person stood before this path, at its last query; null when the app was opened here. */
+export const cameFrom = (): Address | null => before;
+
+function stand(now: Address): void {
+  if (now.path !== here.peek().path) before = here.peek();
+  here.value = now;
+}
 
 /** Follows the browser's address from now on; call once. */
 export function followAddress(): void {
-  const read = () => { here.value = parseAddress(location.hash); };
-  read();
-  addEventListener("hashchange", read);
+  here.value = parseAddress(location.hash);
+  addEventListener("hashchange", () => stand(parseAddress(location.hash)));
 }
 
 /** Goes to an address. `replace` leaves no step behind, as between two checks of one pass. */
@@ -61,5 +76,5 @@ export function go(to: string, { replace = false } = {}): void {
     return;
   }
   history.replaceState(null, "", to);
-  here.value = parseAddress(to);
+  stand(parseAddress(to));
 }

@@ -41,6 +41,8 @@ export interface CheckScreenProps {
   over: string;
   /** 0 to 1 of the pass; none on a check opened on its own. */
   part?: number;
+  /** The address of another check, so that the list and the next look stay in the pass that is under way. */
+  addressOf: (check: string) => string;
   onPlace: (place: string) => void;
   /** Called at once after an answer, with the places it went to. */
   onNext: (done: readonly string[]) => void;
@@ -48,7 +50,7 @@ export interface CheckScreenProps {
   onNeighbour: (by: 1 | -1) => void;
 }
 
-export function CheckScreen({ ready, check, place, over, part, onPlace, onNext, onLater, onNeighbour }: CheckScreenProps) {
+export function CheckScreen({ ready, check, place, over, part, addressOf, onPlace, onNext, onLater, onNeighbour }: CheckScreenProps) {
   const store = useStore();
   const { view, catalogue, judged } = ready;
   const piece = plain(view.piece);
@@ -62,12 +64,16 @@ export function CheckScreen({ ready, check, place, over, part, onPlace, onNext, 
   const [claimed, setClaimed] = useState(remote);
   const [forAll, setForAll] = useState(false);
   const [open, setOpen] = useState<"list" | "words" | null>(null);
-  useEffect(() => { setForAll(false); }, [check.id]);
+  useEffect(() => {
+    setForAll(false);
+    // One claim noted between two looks does not make claims of the looks that follow.
+    if (!remote) setClaimed(false);
+  }, [check.id]);
 
   const result = judged.resultAt(check.id, place);
   const words = judged.recordAt(check.id, place);
   const targets = forAll ? places.filter((one) => one === place || !judged.resultAt(check.id, one)) : [place];
-  const answering = useAnswering({ visit: spot.visit, piece: piece.id, check, place, targets, resultAt: judged.resultAt, claimed, onNext });
+  const answering = useAnswering({ visit: spot.visit, piece: piece.id, check, place, targets, resultAt: judged.resultAt, claimed, onNext, onReturn: onPlace });
   useKeys({ onOutcome: answering.choose, onNeighbour });
 
   return (
@@ -82,7 +88,7 @@ export function CheckScreen({ ready, check, place, over, part, onPlace, onNext, 
         <>
           {part !== undefined && <div class="bar-fill" aria-hidden="true"><span style={{ transform: `scaleX(${part})` }} /></div>}
           <TagBar open={view.open} current={spot.visit} />
-          <BriefLine judged={judged} visit={spot.visit} check={check.id} />
+          <BriefLine judged={judged} visit={spot.visit} check={check.id} addressOf={addressOf} />
         </>
       }
       foot={
@@ -110,7 +116,7 @@ export function CheckScreen({ ready, check, place, over, part, onPlace, onNext, 
       {open === "words" && <WordsSheet spot={spot} remark={words?.["remark"] ?? ""} note={words?.["note"] ?? ""} onClose={() => setOpen(null)} />}
       {open === "list" && (
         <Sheet title="All checks" onClose={() => setOpen(null)}>
-          <GroupList judged={judged} catalogue={catalogue} piece={piece} claims={view.claims} visit={spot.visit} open current={check.id} onPick={() => setOpen(null)} />
+          <GroupList judged={judged} catalogue={catalogue} piece={piece} claims={view.claims} visit={spot.visit} open current={check.id} addressOf={addressOf} onPick={() => setOpen(null)} />
         </Sheet>
       )}
     </Screen>

@@ -11,7 +11,7 @@ import { useVisit, type ReadyVisit } from "../visit/use_visit.ts";
 import { plain } from "../visit/view.ts";
 import { CheckScreen } from "./check_screen.tsx";
 import { PassDone } from "./pass_done.tsx";
-import { firstOpen, laterStep, neighbour, nextStep, type Step, type StepsInput, withAnswered } from "./steps.ts";
+import { firstOpen, laterStep, neighbour, nextStep, placeAt, type Step, type StepsInput, withAnswered } from "./steps.ts";
 
 const DONE = "done";
 
@@ -37,17 +37,19 @@ function ReadyPass({ ready, pass, at, place }: { ready: ReadyVisit; pass: "short
   };
   const to = (step: Step | null) => go(address("/visit", view.visit.id, "/pass", pass, step ? { at: step.check, place: step.place } : { at: DONE }), { replace: true });
 
-  const now = at && byId.has(at) ? { check: at, place: input.placesOf(at).includes(place) ? place : input.placesOf(at)[0] ?? "" } : at === DONE ? null : firstOpen(input);
+  const now = at && byId.has(at) ? { check: at, place: placeAt(input, at, place) } : at === DONE ? null : firstOpen(input);
   if (!now) return <PassDone ready={ready} pass={pass} />;
 
   const index = input.order.indexOf(now.check);
+  const name = pass === "short" ? "Five minutes" : "Full pass";
   return (
     <CheckScreen
       ready={ready}
       check={byId.get(now.check)!}
       place={now.place}
-      over={`${pass === "short" ? "Five minutes" : "Full pass"} · ${index + 1} of ${input.order.length}`}
+      over={index < 0 ? `${name} · one look beside it` : `${name} · ${index + 1} of ${input.order.length}`}
       part={(index + 1) / input.order.length}
+      addressOf={(id) => address("/visit", view.visit.id, "/pass", pass, { at: id })}
       onPlace={(where) => to({ check: now.check, place: where })}
       onNext={(done) => to(nextStep(withAnswered(input, now.check, done), now))}
       onLater={() => to(laterStep(input, now))}

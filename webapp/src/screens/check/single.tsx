@@ -11,7 +11,7 @@ import { Missing } from "../visit/missing.tsx";
 import { useVisit, type ReadyVisit } from "../visit/use_visit.ts";
 import { plain } from "../visit/view.ts";
 import { CheckScreen } from "./check_screen.tsx";
-import { laterStep, neighbour, nextStep, type Step, type StepsInput, withAnswered } from "./steps.ts";
+import { laterStep, neighbour, nextStep, placeAt, type Step, type StepsInput, withAnswered } from "./steps.ts";
 
 export default function Single({ params, query }: ScreenInput) {
   const ready = useVisit(params["visit"]!);
@@ -40,8 +40,7 @@ function ReadySingle({ ready, check, wanted }: { ready: ReadyVisit; check: Check
     placesOf: (id) => places(byId.get(id)!, piece),
     answered: (id, where) => judged.resultAt(id, where) !== undefined,
   };
-  const all = input.placesOf(check.id);
-  const place = wanted !== undefined && all.includes(wanted) ? wanted : (all.find((where) => !input.answered(check.id, where)) ?? all[0] ?? "");
+  const place = placeAt(input, check.id, wanted);
   const now = { check: check.id, place };
   const to = (step: Step | null) => {
     if (step) go(address("/visit", visit, "/check", step.check, { place: step.place }), { replace: true });
@@ -54,6 +53,7 @@ function ReadySingle({ ready, check, wanted }: { ready: ReadyVisit; check: Check
       check={check}
       place={place}
       over={title}
+      addressOf={(id) => address("/visit", visit, "/check", id)}
       onPlace={(where) => to({ check: check.id, place: where })}
       onNext={(done) => to(nextStep(withAnswered(input, now.check, done), now))}
       onLater={() => to(laterStep(input, now))}

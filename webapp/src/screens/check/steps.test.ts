@@ -1,6 +1,6 @@
 // The way through a pass (rules: own; "later is a skip and stores nothing": handbook section 3).
 import { describe, expect, it } from "vitest";
-import { firstOpen, laterStep, neighbour, nextStep, type StepsInput, withAnswered } from "./steps.ts";
+import { firstOpen, laterStep, neighbour, nextStep, placeAt, type StepsInput, withAnswered } from "./steps.ts";
 
 const PLACES: Record<string, string[]> = { seat: [""], bellows: ["extension=full", "extension=middle", "extension=short"], screen: [""] };
 
@@ -29,6 +29,17 @@ it("later leaves the check and its other places open", () => {
 
 it("takes a pass up at the first open place", () => {
   expect(firstOpen(input(["seat ", "bellows extension=full"]))).toEqual({ check: "bellows", place: "extension=middle" });
+});
+
+it("stands at the place wanted, else at the first open one, else at the first", () => {
+  expect(placeAt(input([]), "bellows", "extension=short")).toBe("extension=short");
+  expect(placeAt(input(["bellows extension=full"]), "bellows", undefined)).toBe("extension=middle");
+  expect(placeAt(input(["bellows extension=full"]), "bellows", "extension=none")).toBe("extension=middle");
+  expect(placeAt(input(["seat "]), "seat", "")).toBe("");
+});
+
+it("a look beside the order leads on to the first open check of it", () => {
+  expect(nextStep(input(["seat "]), { check: "elsewhere", place: "" })).toEqual({ check: "bellows", place: "extension=full" });
 });
 
 it("has no neighbour beyond the ends, nor for a check outside the order", () => {

@@ -38,6 +38,12 @@ export function neighbour({ order, placesOf }: StepsInput, now: Step, by: 1 | -1
   return check === undefined || !order.includes(now.check) ? null : { check, place: placesOf(check)[0] ?? "" };
 }
 
+/** The place to stand at when a check is called up: the one wanted where there is such, else the first open one, else the first. */
+export function placeAt(input: StepsInput, check: string, wanted: string | undefined): string {
+  const all = input.placesOf(check);
+  return wanted !== undefined && all.includes(wanted) ? wanted : openPlace(input, check, null) ?? all[0] ?? "";
+}
+
 /** Where a pass begins or is taken up again: the first open place; null when nothing is open. */
 export function firstOpen(input: StepsInput): Step | null {
   for (const check of input.order) {

@@ -2,11 +2,12 @@
 import { useState } from "preact/hooks";
 import type { Check } from "../../domain/catalogue.ts";
 import { useStore } from "../../store/live.ts";
+import { here } from "../../ui/route.ts";
 import { tellFailure } from "../../ui/tell_failure.ts";
 import { showToast } from "../../ui/toast.tsx";
 import type { ResultAt } from "../visit/judge.ts";
 import { today } from "../visit/today.ts";
-import { outcomeSign, type Outcome } from "../visit/words.ts";
+import { outcomeSign, placeWords, type Outcome } from "../visit/words.ts";
 import { afterTap, type Question } from "./ask.ts";
 import type { ClaimWords } from "./claim_sheet.tsx";
 import { saveClaim, saveResult, type Result } from "./save.ts";
@@ -21,23 +22,33 @@ export interface Answering {
   resultAt: ResultAt;
   claimed: boolean;
   onNext: (done: readonly string[]) => void;
+  /** Back to this check at this place, after its answer was taken back. */
+  onReturn: (place: string) => void;
 }
 
-export function useAnswering({ visit, piece, check, place, targets, resultAt, claimed, onNext }: Answering) {
+/** Whether the person still stands at a check of this visit, so that taking back may lead there without pulling anybody from elsewhere. */
+function isAtChecks(visit: string): boolean {
+  const { path } = here.peek();
+  return ["pass", "check"].some((part) => path.startsWith(`/visit/${visit}/${part}/`));
+}
+
+export function useAnswering({ visit, piece, check, place, targets, resultAt, claimed, onNext, onReturn }: Answering) {
   const store = useStore();
   const [question, setQuestion] = useState<Question | null>(null);
+
+  const goBack = () => { if (isAtChecks(visit)) onReturn(place); };
 
   const settle = (result: Result) => {
     setQuestion(null);
     const before = targets.map((target) => ({ place: target, result: (resultAt(check.id, target) ?? null) as Result | null }));
     const put = (list: typeof before) => list.reduce<Promise<void>>(
       (done, one) => done.then(() => saveResult(store, { visit, check: check.id, place: one.place }, one.result)), Promise.resolve());
-    const many = targets.length > 1 ? ` (${targets.length} places)` : "";
+    const where = targets.length > 1 ? ` (${targets.length} places)` : place && `, ${placeWords(place)}`;
     // The next check comes at once; that this one is kept is said when it is on the disk.
     const save = (): Promise<void> => put(targets.map((target) => ({ place: target, result }))).then(
       () => showToast({
-        words: `${check.title}: ${outcomeSign(result.outcome).word.toLowerCase()}${many}`,
-        undo: () => { put(before).catch((error: unknown) => tellFailure(error)); },
+        words: `${check.title}${where}: ${outcomeSign(result.outcome).word.toLowerCase()}`,
+        undo: () => { put(before).then(goBack, (error: unknown) => tellFailure(error)); },
       }),
       (error: unknown) => tellFailure(error, save),
     );
@@ -54,7 +65,7 @@ export function useAnswering({ visit, piece, check, place, targets, resultAt, cl
   const claim = (outcome: Outcome, words: ClaimWords) => {
     setQuestion(null);
     const save = () => saveClaim(store, { visit, check: check.id, place }, piece, outcome, words, today()).then(
-      (id) => showToast({ words: `Claim kept: ${check.title}`, undo: () => { void store.remove("claim", id).catch((error: unknown) => tellFailure(error)); } }),
+      (id) => showToast({ words: `Claim kept: ${check.title}`, undo: () => { store.remove("claim", id).then(goBack, (error: unknown) => tellFailure(error)); } }),
       (error: unknown) => tellFailure(error, save),
     );
     void save();

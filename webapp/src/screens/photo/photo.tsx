@@ -1,5 +1,5 @@
 // One photo: its spots, its words, whether it goes into the report, and which piece it belongs to.
-import { useState } from "preact/hooks";
+import { useMemo, useState } from "preact/hooks";
 import { useLive, useStore } from "../../store/live.ts";
 import type { Rec } from "../../store/store.ts";
 import { Button } from "../../ui/button.tsx";
@@ -14,6 +14,7 @@ import { Versions } from "../history/versions.tsx";
 import { Missing } from "../visit/missing.tsx";
 import { pieceTitle } from "../visit/piece_title.ts";
 import { kept, openPieces } from "../visit/view.ts";
+import { wayBack } from "../visit/way_back.ts";
 import { MoveSheet } from "./move_sheet.tsx";
 import { SpotPicture } from "./spot_picture.tsx";
 import { spotWords, type At } from "./spots.ts";
@@ -26,6 +27,7 @@ export default function Photo({ params }: ScreenInput) {
   const id = params["photo"]!;
   const store = useStore();
   const [moving, setMoving] = useState(false);
+  const cameBy = useMemo(() => wayBack(params["visit"]!, ""), [id]);
   const read = useLive(async (from) => {
     const photo = await from.get(id);
     if (photo?.kind !== "photo" || !kept(photo)) return null;
@@ -58,7 +60,7 @@ export default function Photo({ params }: ScreenInput) {
     showToast({ words: "Photo taken off", undo: () => void set("photo", id, { deleted: false }) });
     go(`#/visit/${values["visit"]}`);
   };
-  const back = values["check"] ? `#/visit/${values["visit"]}/check/${values["check"]}?place=${encodeURIComponent(values["place"] ?? "")}` : `#/visit/${values["visit"]}`;
+  const back = cameBy || (values["check"] ? `#/visit/${values["visit"]}/check/${values["check"]}?place=${encodeURIComponent(values["place"] ?? "")}` : `#/visit/${values["visit"]}`);
 
   return (
     <Screen title="Photo" over={`${owner?.visit.values["tag"] ?? ""} ${pieceTitle(owner?.piece)}`.trim()} back={back}>

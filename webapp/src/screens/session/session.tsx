@@ -34,7 +34,11 @@ export default function Session({ params, query }: ScreenInput) {
 
   const { session, seller, open } = read;
   const add = (piece: NewPiece) => {
-    addPiece(store, id, piece).then((visit) => go(address("/visit", visit)), (error: unknown) => tellFailure(error, () => add(piece)));
+    addPiece(store, id, piece).then((visit) => {
+      // The phone's own way back leads to the table, not to the question what lies on it.
+      if (query["add"]) go(address("/session", id), { replace: true });
+      go(address("/visit", visit));
+    }, (error: unknown) => tellFailure(error, () => add(piece)));
   };
   const close = () => {
     setAdding(false);

@@ -8,6 +8,7 @@ import { Button } from "../../ui/button.tsx";
 import { ErrorNote, Note } from "../../ui/notes.tsx";
 import { tellFailure } from "../../ui/tell_failure.ts";
 import { showToast } from "../../ui/toast.tsx";
+import { speedWords } from "../visit/words.ts";
 import { conditionsOf, type ConditionWords } from "./conditions.tsx";
 import { keepTake, type Heard } from "./keep_take.ts";
 import { takeMicrophone } from "./shared_microphone.ts";
@@ -40,8 +41,12 @@ export function Recorder({ visit, mark, coldTaken, settled, conditions, lastMs, 
   const level = useRef<(peak: number) => void>(() => undefined);
   const microphone = useRef<Microphone | null>(null);
   const file = useRef<HTMLInputElement>(null);
+  const main = useRef<HTMLDivElement>(null);
 
   useEffect(() => { if (coldTaken) setCold(false); }, [coldTaken]);
+
+  // The level pushes the button down; the next tap must be in sight, whatever the hands hold.
+  useEffect(() => { if (state === "listening") main.current?.scrollIntoView({ block: "nearest" }); }, [state]);
 
   const keep = async (heard: Heard, where = "") => {
     setState("working");
@@ -50,7 +55,7 @@ export function Recorder({ visit, mark, coldTaken, settled, conditions, lastMs, 
       const meant = { marked: { text: mark.text, seconds: mark.seconds }, cold, ordinal: cold ? 1 : settled + 1, conditions: conditionsOf(conditions, sinceS) };
       const { take, result } = await keepTake(store, visit, heard, meant);
       onKept(take);
-      const said = where + (result.open_time_s === null ? nextWords(result.reason) : `${mark.text} reads ${timeWords(result.open_time_s)}.`);
+      const said = where + (result.open_time_s === null ? nextWords(result.reason) : `${speedWords(mark.text)} reads ${timeWords(result.open_time_s)}.`);
       showToast({ words: heard.lostFrames > 0 ? `${said} The phone dropped some sound: take it again to be sure.` : said });
     } catch (error) {
       if (!(error instanceof Stopped)) tellFailure(error);
@@ -104,9 +109,9 @@ export function Recorder({ visit, mark, coldTaken, settled, conditions, lastMs, 
       <p class="soft">{cold ? "Fire once." : takesWords(settled, wanted)} Cock first, phone 5 to 20 cm away.</p>
       {state !== "ready" && <HoldOff />}
       {state === "listening" && <Level listen={(hear) => { level.current = hear; }} />}
-      {state === "listening"
+      <div class="record-main" ref={main}>{state === "listening"
         ? <Button kind="strong" wide icon="sound" onClick={finish}>Fired: stop and measure</Button>
-        : <Button kind="strong" wide icon="sound" disabled={state === "working"} onClick={() => void listen()}>{state !== "working" ? `Listen at ${mark.text}` : share === null ? "Measuring…" : "Looking for the firings…"}</Button>}
+        : <Button kind="strong" wide icon="sound" disabled={state === "working"} onClick={() => void listen()}>{state !== "working" ? `Listen at ${speedWords(mark.text)}` : share === null ? "Measuring…" : "Looking for the firings…"}</Button>}</div>
       <Button wide icon="page" disabled={state !== "ready"} onClick={() => file.current?.click()}>Load a recording instead</Button>
       <input ref={file} type="file" accept="audio/*,.wav" class="only-read" tabIndex={-1} aria-label="Recording to load" onChange={(event) => { void load(event.currentTarget.files?.[0]); event.currentTarget.value = ""; }} />
       {share !== null && (

@@ -1,5 +1,5 @@
 // The recorder: the cold first firing, then settled ones at each speed; every take is kept with its marks and its time.
-import { useEffect, useState } from "preact/hooks";
+import { useEffect, useMemo, useState } from "preact/hooks";
 import { keepAwake } from "../../device/wake_lock.ts";
 import { judgement } from "../../domain/shutter_judgement.ts";
 import { table } from "../../domain/shutter_table.ts";
@@ -18,7 +18,9 @@ import type { SpeedList } from "../visit/speeds.ts";
 import { TagBar } from "../visit/tag_bar.tsx";
 import { useVisit, type ReadyVisit } from "../visit/use_visit.ts";
 import { plain } from "../visit/view.ts";
+import { wayBack } from "../visit/way_back.ts";
 import "../visit/visit.css";
+import { speedWords } from "../visit/words.ts";
 import { Conditions, type ConditionWords, NO_CONDITIONS, USUAL_FIRINGS } from "./conditions.tsx";
 import { SPEEDS_CHECK } from "./proposal.ts";
 import { Recorder } from "./recorder.tsx";
@@ -57,7 +59,8 @@ function ReadyShutter({ ready }: { ready: ReadyVisit }) {
   const [running, setRunning] = useState(false);
   const wanted = useLive(async (from) => (await from.meta.get("firings")) ?? USUAL_FIRINGS, []);
 
-  const frame = { title: "Shutter times", over: pieceTitle(view.piece), back: address("/visit", visit), backWord: "Back to the piece" };
+  const back = useMemo(() => wayBack(visit, address("/visit", visit)), [visit]);
+  const frame = { title: "Shutter times", over: pieceTitle(view.piece), back, backWord: back === address("/visit", visit) ? "Back to the piece" : "Back to the check" };
   const under = <><TagBar open={view.open} current={visit} /><BriefLine judged={judged} visit={visit} /></>;
   if (marks.length === 0) {
     return (
@@ -118,7 +121,7 @@ function ReadyShutter({ ready }: { ready: ReadyVisit }) {
                 <button type="button" class="line" onClick={() => setShown(take.id)}>
                   <span class="figures">{index + 1}.</span>
                   <span>
-                    <span class="name">{take.values["intent"].marked.text}{take.values["intent"].cold ? ", cold" : ""}</span>
+                    <span class="name">{speedWords(take.values["intent"].marked.text)}{take.values["intent"].cold ? ", cold" : ""}</span>
                     <span class="under">{QUALITY[reads.find((read) => read.id === take.id)?.reading.verdict ?? ""]?.word ?? (takes[index]!.result === null ? "Sound not on this phone" : "Measuring")}</span>
                   </span>
                 </button>

@@ -12,6 +12,7 @@ import { Note } from "../../ui/notes.tsx";
 import { tellFailure } from "../../ui/tell_failure.ts";
 import { showToast } from "../../ui/toast.tsx";
 import { Versions } from "../history/versions.tsx";
+import { speedWords } from "../visit/words.ts";
 import { ServerReadingLine } from "./server_reading.tsx";
 import type { TakeView } from "./takes.ts";
 import { Waveform } from "./waveform.tsx";
@@ -59,7 +60,7 @@ export function TakeCard({ view, read, machine, piece, catalogue }: TakeCardProp
   return (
     <section class="card stack" aria-label="Take">
       <div class="row">
-        <h2>{marked.text}{cold ? ", cold" : ""}</h2>
+        <h2>{speedWords(marked.text)}{cold ? ", cold" : ""}</h2>
         {own ? <Mark tone="good" word="Your marks" /> : result && <Mark {...QUALITY[read?.verdict ?? result.verdict]!} />}
       </div>
       <Versions record={take.id} />

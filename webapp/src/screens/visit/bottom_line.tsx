@@ -32,9 +32,10 @@ export function BottomLine({ judged, view, catalogue }: { judged: Judged; view: 
   const visit = view.visit.id;
   const sign = verdictSign(line.verdict);
   const worth = worthWords(line);
+  const asks = !line.worth && line.missing !== "currency";
   return (
     <section class="bottom-line" aria-label="Worth it?">
-      <p class="answer"><Mark tone={sign.tone} word={sign.word} /><span class="worth figures">{worth}</span></p>
+      <p class="answer"><Mark tone={sign.tone} word={sign.word} />{asks ? <a class="worth" href={address("/visit", visit, { ask: "price" })}>{worth}</a> : <span class="worth figures">{worth}</span>}</p>
       <BuyLine view={view} catalogue={catalogue} />
       <p>{killWords(line)}</p>
       {line.next && (

@@ -4,7 +4,15 @@ import { address } from "../../ui/route.ts";
 import type { Judged } from "./judge.ts";
 import { spanWords, verdictSign } from "./words.ts";
 
-export function BriefLine({ judged, visit, check }: { judged: Judged; visit: string; check?: string }) {
+export interface BriefLineProps {
+  judged: Judged;
+  visit: string;
+  check?: string;
+  /** Where a check is opened; on its own unless said. */
+  addressOf?: (check: string) => string;
+}
+
+export function BriefLine({ judged, visit, check, addressOf = (id) => address("/visit", visit, "/check", id) }: BriefLineProps) {
   const { line } = judged;
   const sign = verdictSign(line.verdict);
   const dangers = line.could_kill.length;
@@ -15,7 +23,7 @@ export function BriefLine({ judged, visit, check }: { judged: Judged; visit: str
         <span class="soft">{dangers === 0 ? "nothing left could kill it" : dangers === 1 ? "1 look could still kill it" : `${dangers} looks could still kill it`}</span>
       </p>
       {line.next && line.next.check !== check && (
-        <a class="next" href={address("/visit", visit, "/check", line.next.check)}>Next: {line.next.title}, {spanWords(line.next.seconds)}</a>
+        <a class="next" href={addressOf(line.next.check)}>Next: {line.next.title}, {spanWords(line.next.seconds)}</a>
       )}
     </section>
   );

@@ -6,6 +6,7 @@ import { PickField } from "../../ui/field.tsx";
 import { SavedField } from "../../ui/saved_field.tsx";
 import { address } from "../../ui/route.ts";
 import { tellFailure } from "../../ui/tell_failure.ts";
+import { showToast } from "../../ui/toast.tsx";
 import { Versions } from "../history/versions.tsx";
 import { ContentsField } from "./contents_field.tsx";
 import { HolderFacts } from "./holder_facts.tsx";
@@ -18,6 +19,16 @@ import { ShutterFacts } from "./shutter_facts.tsx";
 import type { VisitView } from "./view.ts";
 import { VisitFacts } from "./visit_facts.tsx";
 
+const NAME_AND_PRICE = "name-and-price";
+
+/** Unfolds the part that holds the asking price and puts the hand into its field. */
+export function openAskingPrice(): void {
+  const fold = document.getElementById(NAME_AND_PRICE);
+  if (!(fold instanceof HTMLDetailsElement)) return;
+  fold.open = true;
+  fold.querySelector<HTMLInputElement>(".money input")?.focus();
+}
+
 /** Saves fields of the piece; a failure is told with a way to try again. */
 export type SetPiece = (fields: Record<string, unknown>) => void;
 
@@ -29,14 +40,18 @@ export function Facts({ view, catalogue }: { view: VisitView; catalogue: Catalog
     store.set(kind, id, fields).catch((error: unknown) => tellFailure(error, () => put(kind, id, fields)));
   };
   const setPiece: SetPiece = (fields) => put("piece", piece.id, fields);
+  const takeOff = () => {
+    put("visit", visit.id, { deleted: true });
+    showToast({ words: `Piece ${visit.values["tag"]} taken off`, undo: () => put("visit", visit.id, { deleted: false }) });
+  };
   const types = (catalogue.terms.piece_types as Record<string, readonly { id: string; title: string }[]>)[values["kind"]] ?? [];
   return (
     <section class="stack" aria-labelledby="facts">
       <h2 id="facts">What it is</h2>
       <Versions record={piece.id} fields={["title", "kind", "type", "format"]} />
       <Versions record={visit.id} fields={["asking"]} />
-      <details class="fold">
-        <summary><span class="grow">Name, type, format</span></summary>
+      <details class="fold" id={NAME_AND_PRICE}>
+        <summary><span class="grow">Name, type, format, asking price</span></summary>
         <div class="inside stack">
           <SavedField label="Name" hint={`Left empty it is called “${typeTitle(values["kind"], values["type"])}”.`} saved={values["title"] ?? ""} max={120} onSave={(title) => setPiece({ title: title.trim() })} />
           <PickField label="Type" value={values["type"] ?? ""} options={[{ value: "", label: "Not known yet" }, ...types.map((type) => ({ value: type.id, label: type.title }))]} onPick={(type) => setPiece({ type: type || null })} />
@@ -56,7 +71,7 @@ export function Facts({ view, catalogue }: { view: VisitView; catalogue: Catalog
       <Versions record={piece.id} fields={["parts_only", "note", "deleted"]} />
       <PartsOnly saved={values["parts_only"] ?? null} onSave={(parts_only) => setPiece({ parts_only })} />
       <Button icon="clock" href={address("/visit", visit.id, "/history")}>History of this piece</Button>
-      <TakeOff onTakeOff={() => put("visit", visit.id, { deleted: true })} session={view.session?.id} />
+      <TakeOff onTakeOff={takeOff} session={view.session?.id} />
     </section>
   );
 }

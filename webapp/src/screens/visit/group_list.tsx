@@ -24,10 +24,12 @@ export interface GroupListProps {
   /** All groups stand open, as in the list called up from a check. */
   open?: boolean;
   current?: string;
+  /** Where a check is opened; on its own unless said. */
+  addressOf?: (check: string) => string;
   onPick?: () => void;
 }
 
-export function GroupList({ judged, catalogue, piece, claims, visit, open = false, current, onPick }: GroupListProps) {
+export function GroupList({ judged, catalogue, piece, claims, visit, open = false, current, addressOf = (id) => address("/visit", visit, "/check", id), onPick }: GroupListProps) {
   const groups = catalogue.groups
     .map((group) => ({ group, checks: judged.checks.filter((check) => check.group === group.id) }))
     .filter(({ checks }) => checks.length > 0);
@@ -47,7 +49,7 @@ export function GroupList({ judged, catalogue, piece, claims, visit, open = fals
               <span class="soft figures small">{done} of {checks.length}</span>
             </summary>
             <ul class="inside lines">
-              {states.map(({ check, state }) => <CheckLine key={check.id} check={check} state={state} claimed={claims.find((claim) => claim.values["check"] === check.id)?.values["asserted"]?.outcome} visit={visit} current={current === check.id} onPick={onPick} />)}
+              {states.map(({ check, state }) => <CheckLine key={check.id} check={check} state={state} claimed={claims.find((claim) => claim.values["check"] === check.id)?.values["asserted"]?.outcome} to={addressOf(check.id)} current={current === check.id} onPick={onPick} />)}
             </ul>
           </details>
         );
@@ -56,7 +58,7 @@ export function GroupList({ judged, catalogue, piece, claims, visit, open = fals
   );
 }
 
-function CheckLine({ check, state, claimed, visit, current, onPick }: { check: Check; state: ReturnType<typeof checkState>; claimed: string | undefined; visit: string; current: boolean; onPick?: () => void }) {
+function CheckLine({ check, state, claimed, to, current, onPick }: { check: Check; state: ReturnType<typeof checkState>; claimed: string | undefined; to: string; current: boolean; onPick?: () => void }) {
   const sign = outcomeSign(state.outcome);
   const under = [
     state.outcome === undefined ? spanWords(check.seconds) : sign.word,
@@ -65,7 +67,7 @@ function CheckLine({ check, state, claimed, visit, current, onPick }: { check: C
   ].filter(Boolean).join(" · ");
   return (
     <li>
-      <a class="line" href={address("/visit", visit, "/check", check.id)} aria-current={current ? "true" : undefined} onClick={onPick}>
+      <a class="line" href={to} aria-current={current ? "true" : undefined} onClick={onPick}>
         <Mark tone={sign.tone} word={sign.word} quiet hollow={sign.hollow || state.done < state.of} />
         <span><span class="name">{check.title}</span><span class="under">{under}</span></span>
         <span />

@@ -1,7 +1,8 @@
 // What it says on the piece, place by place, as read; "none marked" is an answer too.
-import { useState } from "preact/hooks";
+import { useRef, useState } from "preact/hooks";
 import { Button } from "../../ui/button.tsx";
 import { TextField } from "../../ui/field.tsx";
+import { useLeaving } from "../../ui/use_leaving.ts";
 
 export interface MarkText { place: string; text: string; none_marked?: boolean }
 
@@ -10,6 +11,9 @@ const PLACES = ["front rim", "rear rim", "shutter face", "scale plate", "base", 
 export function MarksField({ saved, onSave }: { saved: readonly MarkText[]; onSave: (marks: MarkText[]) => void }) {
   const [place, setPlace] = useState("");
   const [text, setText] = useState("");
+  const inside = useRef<HTMLDivElement>(null);
+  // Words that were typed and left without a tap on Add are kept all the same.
+  useLeaving(inside, () => { if (text.trim() !== "") add({ place: place.trim(), text: text.trim() }); });
   const add = (mark: MarkText) => {
     onSave([...saved, mark]);
     setPlace("");
@@ -18,7 +22,7 @@ export function MarksField({ saved, onSave }: { saved: readonly MarkText[]; onSa
   return (
     <details class="fold">
       <summary><span class="grow">What it says on it</span><span class="soft small figures">{saved.length || ""}</span></summary>
-      <div class="inside stack">
+      <div class="inside stack" ref={inside}>
         {saved.length > 0 && (
           <ul class="lines">
             {saved.map((mark, index) => (

@@ -1,7 +1,8 @@
 // One piece on the table: worth it or not, what drove it, every check, its photos and what it is.
+import { useEffect } from "preact/hooks";
 import { Button } from "../../ui/button.tsx";
 import { Waiting } from "../../ui/notes.tsx";
-import { address } from "../../ui/route.ts";
+import { address, go } from "../../ui/route.ts";
 import { Screen } from "../../ui/screen.tsx";
 import type { ScreenInput } from "../../ui/screen_input.ts";
 import { PhotoStrip } from "../check/place_photos.tsx";
@@ -10,7 +11,7 @@ import { FitLine } from "../kit/fit_line.tsx";
 import { InquiryLine } from "../inquiry/inquiry_line.tsx";
 import { PhotoButton } from "../photo/photo_button.tsx";
 import { BottomLine } from "./bottom_line.tsx";
-import { Facts } from "./facts.tsx";
+import { Facts, openAskingPrice } from "./facts.tsx";
 import { GroupList } from "./group_list.tsx";
 import { Missing } from "./missing.tsx";
 import { pieceTitle } from "./piece_title.ts";
@@ -22,9 +23,15 @@ import { plain } from "./view.ts";
 import "./visit.css";
 import { spanWords } from "./words.ts";
 
-export default function Visit({ params }: ScreenInput) {
+export default function Visit({ params, query }: ScreenInput) {
   const id = params["visit"]!;
   const ready = useVisit(id);
+  const asksPrice = query["ask"] === "price" && Boolean(ready);
+  useEffect(() => {
+    if (!asksPrice) return;
+    openAskingPrice();
+    go(address("/visit", id), { replace: true });
+  }, [asksPrice]);
   if (ready === null) return <Missing />;
   if (!ready) return <Waiting />;
   const { view, catalogue, judged } = ready;

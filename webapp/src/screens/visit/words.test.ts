@@ -20,14 +20,14 @@ describe("placeWords", () => {
     ["", ""],
     ["holder=3;side=a", "holder 3, side A"],
     ["speed=1/50", "1/50"],
-    ["speed=1", "1 s"],
+    ["speed=1", "1\u00a0s"],
     ["extension=full", "full length"],
     ["corner=top_left", "corner top left"],
   ])("%s is %s", (place, words) => expect(placeWords(place)).toBe(words));
 });
 
 it("tells seconds up to a minute and a half, then minutes", () => {
-  expect([spanWords(20), spanWords(89), spanWords(300)]).toEqual(["20 s", "89 s", "5 min"]);
+  expect([spanWords(20), spanWords(89), spanWords(300)]).toEqual(["20\u00a0s", "89\u00a0s", "5\u00a0min"]);
 });
 
 it("gives the first free letter, and goes round after Z", () => {

@@ -45,7 +45,7 @@ export function within(title: string): string {
 
 /** A marked speed with its unit where the mark alone reads as a bare number: "1/50", "1 s". */
 export function speedWords(text: string): string {
-  return /^\d+$/.test(text) ? `${text} s` : text;
+  return /^\d+$/.test(text) ? `${text}\u00a0s` : text;
 }
 
 /** "holder=3;side=a" as "holder 3, side A"; the whole piece has no words. */
@@ -60,9 +60,9 @@ export function placeWords(place: string): string {
   }).join(", ");
 }
 
-/** A short span in words: "20 s", "3 min". */
+/** A short span in words: "20 s", "3 min"; a figure never stands without its unit at the end of a line. */
 export function spanWords(seconds: number): string {
-  return seconds < 90 ? `${Math.round(seconds)} s` : `${Math.round(seconds / 60)} min`;
+  return seconds < 90 ? `${Math.round(seconds)}\u00a0s` : `${Math.round(seconds / 60)}\u00a0min`;
 }
 
 /** A local day as people say it, in the phone's own language; the text itself if it is no day. */
