@@ -75,6 +75,8 @@ def test_what_goes_together_in_a_lot_and_the_last_figures_count(server: Server, 
     # Arithmetic: the diagonal of 120 x 95 is 153 mm.
     fold = page.locator("details.fold", has_text="A: ").filter(has_text="B: ")
     expect(fold).to_contain_text("Does not fit")
+    # Two long names stand in a line of their own, not in a third of one beside the answer.
+    assert fold.locator("summary > span").last.evaluate("(one) => one.getBoundingClientRect().width") > 200
     expect(fold).to_contain_text("150.0 mm against 153.1 mm")
     # Looked at again after its repair, the lens turns out to have a circle of 300 mm: that figure counts from then on, at every look.
     page.goto(f"{server.url}/#/visit/{lens}")

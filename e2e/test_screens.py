@@ -38,8 +38,8 @@ SETTLED_HEIGHT = """async () => {
   return tall();
 }"""
 
-# Words of a button that fall apart over two lines, as a speed "1/1" over "25".
-BROKEN = """() => [...document.querySelectorAll("button, a.button, summary")].flatMap((one) => {
+# Words of a button, or of a line with a button beside them, that fall apart over two lines, as a speed "1/1" over "25".
+BROKEN = """() => [...document.querySelectorAll("button, a.button, summary, li.line:has(> button) :is(.name, .mark)")].flatMap((one) => {
   const walk = document.createTreeWalker(one, NodeFilter.SHOW_TEXT), broken = [];
   for (let text = walk.nextNode(); text; text = walk.nextNode()) {
     for (const word of text.data.matchAll(/\\S+/g)) {

@@ -22,7 +22,7 @@ def add_seller(page: Page, server: Server, name: str, outcomes: list[str]) -> No
         tap(page, f"Add “{name}”")
     else:
         tap(page, "Add a seller")
-        unfold(page, "Name, venue, place, note")
+        expect(page.get_by_label("Name or handle")).to_have_value("")
         page.get_by_label("Name or handle").fill(name)
         page.get_by_label("Name or handle").blur()
     expect(page.get_by_role("heading", level=1)).to_contain_text(name)

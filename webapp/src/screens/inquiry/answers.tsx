@@ -39,9 +39,9 @@ export function Answers({ view, rows, piece, visit, catalogue, put }: AnswersPro
       )}
       <ol class="lines">
         {rows.map(({ question, standing }, index) => (
-          <li key={question.id} class="line">
+          <li key={question.id} class="line answer">
             <span class="figures">{index + 1}.</span>
-            <span>
+            <span class="told">
               <span class="name">{question.title}</span>
               <span class="under"><Mark {...SIGNS[standing]} hollow={standing === "waiting"} /></span>
               {replies[question.id] && <span class="under said">{replies[question.id]!.words}</span>}

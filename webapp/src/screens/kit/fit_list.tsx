@@ -3,6 +3,7 @@ import type { Catalogue } from "../../domain/catalogue.ts";
 import { type Fitted, fitWithKit } from "../../domain/kit_fit.ts";
 import type { LengthUnit } from "../../domain/lengths.ts";
 import { Mark } from "../../ui/mark.tsx";
+import "./kit.css";
 import { ABOUT, FITS } from "./kit_words.ts";
 import type { NamedThing } from "./things.ts";
 
@@ -17,7 +18,7 @@ export function FitFold({ title, found: { verdict, answers } }: { title: string;
   return (
     <li>
       <details class="fold">
-        <summary><Mark {...FITS[verdict]} /><span class="grow">{title}</span></summary>
+        <summary><Mark {...FITS[verdict]} /><span class="goes">{title}</span></summary>
         <dl class="inside stack tight">
           {answers.map((one) => (
             <div key={one.about}>

@@ -7,16 +7,18 @@ import { Button } from "../../ui/button.tsx";
 import { PickField, TextField } from "../../ui/field.tsx";
 import { Waiting } from "../../ui/notes.tsx";
 import { go } from "../../ui/route.ts";
+import { SavedField } from "../../ui/saved_field.tsx";
 import { Screen } from "../../ui/screen.tsx";
 import type { ScreenInput } from "../../ui/screen_input.ts";
 import { tellFailure } from "../../ui/tell_failure.ts";
 import { showToast } from "../../ui/toast.tsx";
+import { Versions } from "../history/versions.tsx";
 import { Missing } from "../visit/missing.tsx";
 import { useCatalogue } from "../visit/use_catalogue.ts";
 import { kept } from "../visit/view.ts";
 import { FitList } from "./fit_list.tsx";
 import { askedOf, choicesOf, KINDS } from "./kit_words.ts";
-import { kitThing, type NamedThing, useKit } from "./things.ts";
+import { kitThing, type NamedThing, NOT_NAMED, useKit } from "./things.ts";
 
 export default function KitItem({ params }: ScreenInput) {
   const id = params["item"]!;
@@ -36,7 +38,6 @@ function Thing({ item, catalogue, unit, others }: { item: NamedThing; catalogue:
   const store = useStore();
   const set = (fields: Record<string, unknown>) => { store.set("kit_item", item.id, fields).catch((error: unknown) => tellFailure(error, () => set(fields))); };
   const setFact = (fact: string, value: number | string | null) => set({ facts: { ...item.facts, [fact]: value } });
-  const [name, setName] = useState(item.title === "Not named" ? "" : item.title);
   const remove = () => {
     store.remove("kit_item", item.id).then(() => {
       go("#/kit");
@@ -45,10 +46,11 @@ function Thing({ item, catalogue, unit, others }: { item: NamedThing; catalogue:
   };
   return (
     <Screen title={item.title} over={`My kit, ${KINDS.find(({ id }) => id === item.kind)?.title.toLowerCase() ?? "thing"}`} back="#/kit" backWord="Back to the kit">
-      <TextField label="What you call it" max={120} value={name} onInput={setName} onPause={(title) => set({ title: title.trim() })} onDone={(title) => set({ title: title.trim() })} />
+      <Versions record={item.id} />
+      <SavedField label="What you call it" max={120} saved={item.title === NOT_NAMED ? "" : item.title} onSave={(title) => set({ title: title.trim() })} />
       {askedOf(item.kind, catalogue).map((measure) => measure.unit === "term"
         ? <PickField key={measure.id} label={measure.title} hint={measure.hint ?? undefined} value={String(item.facts[measure.id] ?? "")} options={[{ value: "", label: "Not known" }, ...choicesOf(measure, catalogue)]} onPick={(value) => setFact(measure.id, value || null)} />
-        : <LengthFact key={`${measure.id} ${unit}`} measure={measure} mm={(item.facts[measure.id] as number | null | undefined) ?? null} unit={unit} onFact={(mm) => setFact(measure.id, mm)} />)}
+        : <LengthFact key={`${measure.id} ${unit} ${item.facts[measure.id] ?? ""}`} measure={measure} mm={(item.facts[measure.id] as number | null | undefined) ?? null} unit={unit} onFact={(mm) => setFact(measure.id, mm)} />)}
       <section class="stack tight" aria-labelledby="within">
         <h2 id="within">Within my kit</h2>
         <FitList thing={item} others={others} catalogue={catalogue} unit={unit} />

@@ -11,9 +11,11 @@ type Reader = Pick<Store, "children">;
 
 export interface NamedThing { readonly id: string; readonly kind: string; readonly facts: Facts; readonly title: string }
 
+export const NOT_NAMED = "Not named";
+
 export function kitThing(item: Rec): NamedThing {
   const { kind, title, facts } = item.values;
-  return { id: item.id, kind: kind as string, facts: (facts as Facts | undefined) ?? {}, title: (title as string | undefined) || "Not named" };
+  return { id: item.id, kind: kind as string, facts: (facts as Facts | undefined) ?? {}, title: (title as string | undefined) || NOT_NAMED };
 }
 
 /** The person's own things; undefined while they are read. */

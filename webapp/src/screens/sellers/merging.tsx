@@ -38,9 +38,8 @@ export function JoinSheet({ seller, onClose }: { seller: Rec; onClose: () => voi
       {others.length === 0 && <p class="soft" role="status">No other seller has all of these words.</p>}
       <ul class="lines">
         {others.slice(0, SHOWN).map((other) => (
-          <li key={other.id} class="line">
-            <span />
-            <span><span class="name">{other.values["name"]}</span><span class="under">{[venueWord(other.values["venue_kind"]), other.values["place"]].filter(Boolean).join(", ")}</span></span>
+          <li key={other.id} class="line same">
+            <span class="who"><span class="name">{other.values["name"]}</span><span class="under">{[venueWord(other.values["venue_kind"]), other.values["place"]].filter(Boolean).join(", ")}</span></span>
             <Button label={`The same as ${other.values["name"]}`} onClick={() => join(other)}>The same</Button>
           </li>
         ))}

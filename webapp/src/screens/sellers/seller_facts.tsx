@@ -11,12 +11,14 @@ import { showToast } from "../../ui/toast.tsx";
 import { today } from "../visit/today.ts";
 import { JoinSheet } from "./merging.tsx";
 import type { SellerView } from "./read_seller.ts";
-import { VENUES } from "./words.ts";
+import { NO_NAME, VENUES } from "./words.ts";
 
 export function SellerFacts({ view: { seller }, text }: { view: SellerView; text: () => string }) {
   const store = useStore();
   const [joining, setJoining] = useState(false);
   const { id, values } = seller;
+  // One just added wants a name first; typing it must not shut the part again.
+  const [fresh] = useState(values["name"] === NO_NAME);
   const keep = (field: string, value: string) => {
     store.set("seller", id, { [field]: value }).catch((error: unknown) => tellFailure(error, () => keep(field, value)));
   };
@@ -33,10 +35,10 @@ export function SellerFacts({ view: { seller }, text }: { view: SellerView; text
     );
   };
   return (
-    <details class="fold">
+    <details class="fold" open={fresh}>
       <summary>Name, venue, place, note</summary>
       <div class="inside stack">
-        <SavedField label="Name or handle" saved={values["name"] ?? ""} max={120} onSave={(name) => keep("name", name)} />
+        <SavedField label="Name or handle" saved={values["name"] === NO_NAME ? "" : values["name"] ?? ""} max={120} onSave={(name) => keep("name", name)} />
         <PickField label="Kind of venue" value={values["venue_kind"] ?? "private"} options={VENUES.map((venue) => ({ value: venue.id, label: venue.title }))} onPick={(venue) => keep("venue_kind", venue)} />
         <SavedField label="Place" saved={values["place"] ?? ""} max={200} onSave={(place) => keep("place", place)} />
         <SavedField label="Note" hint="For you alone; never in a report" lines saved={values["note"] ?? ""} max={4000} onSave={(note) => keep("note", note)} />

@@ -14,7 +14,7 @@ import { kept, plain } from "../visit/view.ts";
 import { fairWords } from "./fair_words.ts";
 import { findSellers } from "./find.ts";
 import { entriesOf } from "./read_seller.ts";
-import { venueWord } from "./words.ts";
+import { NO_NAME, venueWord } from "./words.ts";
 
 export default function Sellers() {
   const store = useStore();
@@ -30,7 +30,7 @@ export default function Sellers() {
   const shown = findSellers(wanted, heads, (one) => othersOf(one.id));
 
   const add = () => {
-    store.create("seller", { name: wanted.trim() || "New seller", venue_kind: "private", place: "", note: "" })
+    store.create("seller", { name: wanted.trim() || NO_NAME, venue_kind: "private", place: "", note: "" })
       .then((id) => go(address("/seller", id)), (error: unknown) => tellFailure(error, add));
   };
 

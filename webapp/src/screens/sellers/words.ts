@@ -8,4 +8,7 @@ export const OUTCOMES = terms.dealing_outcomes as readonly (Term & { id: "fair" 
 export const FACETS = terms.facets as readonly Term[];
 export const KNEW = terms.knew as readonly (Term & { id: "did_not_know" | "hid_it" | "not_known" })[];
 
+/** What somebody is called until a name is typed. */
+export const NO_NAME = "New seller";
+
 export const venueWord = (id: string | undefined): string => VENUES.find((venue) => venue.id === id)?.title ?? "";
