@@ -132,6 +132,17 @@ def test_the_moment_last_seen_is_written_hourly(app: Flask, hand: Hand) -> None:
         assert phone.get("/api/devices").json[0]["seen_ms"] == expected
 
 
+def test_a_device_in_use_is_not_forgotten_by_its_browser(app: Flask, hand: Hand) -> None:
+    """Browsers keep a cookie for 400 days at most (RFC 6265bis, 5.5), counted from when they got it."""
+    phone = Phone(app).pair()
+    token = phone.http.get_cookie("barnlight").value
+    assert "Set-Cookie" not in phone.get("/api/me").headers
+    hand.ms += 60 * MINUTE_MS
+    again = phone.get("/api/changes").headers["Set-Cookie"]
+    assert again.startswith(f"barnlight={token};") and "Max-Age=34560000" in again and "HttpOnly" in again and "SameSite=Strict" in again
+    assert "Set-Cookie" not in phone.get("/api/changes").headers
+
+
 @pytest.mark.parametrize("headers", [{}, {"X-Barnlight": "0"}, {**FROM_APP, "Sec-Fetch-Site": "cross-site"}, {**FROM_APP, "Sec-Fetch-Site": "same-site"}])
 def test_other_pages_cannot_write(app: Flask, headers: dict[str, str]) -> None:
     phone = Phone(app).pair()

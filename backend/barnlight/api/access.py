@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from flask import Response, g, request
+from flask import Response, after_this_request, g, request
 from flask_smorest import Blueprint
 
 from barnlight.errors import Forbidden, NotPaired
@@ -69,4 +69,11 @@ def _entered() -> Entered:
     if devices.is_stale(device, now_ms):
         with here.database.write() as db:
             devices.seen(db, entered.space, entered.device, now_ms)
+
+        @after_this_request
+        def _keep_on(response: Response) -> Response:
+            """A phone in use stays paired: its browser would drop the cookie after these days, though nobody shut it out."""
+            give_cookie(response, token)
+            return response
+
     return entered
