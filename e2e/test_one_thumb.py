@@ -184,3 +184,50 @@ def test_a_fault_found_in_a_pass_is_undone_where_it_was_found(camera: Page) -> N
     expect(title(camera)).not_to_have_text(before, use_inner_text=True)
     tap(camera, "Undo")
     expect(title(camera)).to_have_text(before, use_inner_text=True)
+
+
+def test_a_line_taken_off_by_a_slip_comes_back(camera: Page) -> None:
+    unfold(camera, "What it says on it")
+    camera.get_by_label("What it says", exact=True).fill("No. 4711")
+    camera.get_by_role("button", name="Add", exact=True).click()
+    tap(camera, "Take off what the piece says")
+    expect(camera.get_by_text("somewhere: “No. 4711”")).to_have_count(0)
+    tap(camera, "Undo")
+    expect(camera.get_by_text("somewhere: “No. 4711”")).to_be_visible()
+    unfold(camera, "What comes with it")
+    camera.get_by_label("Thing", exact=True).fill("rail clamp")
+    tap(camera, "It is there")
+    tap(camera, "Take rail clamp off the list")
+    expect(camera.get_by_label("rail clamp: 1")).to_have_count(0)
+    tap(camera, "Undo")
+    expect(camera.get_by_label("rail clamp: 1")).to_be_visible()
+
+
+def test_a_word_does_not_lie_over_a_screen_two_taps_away(camera: Page) -> None:
+    tap(camera, "Five-minute pass")
+    tap(camera, "In order")
+    word = camera.get_by_text("Leave to handle it: in order")
+    expect(word).to_be_visible()
+    tap(camera, "Back to the piece")
+    expect(camera.get_by_role("heading", name="All checks")).to_be_visible()
+    expect(word).to_be_visible()
+    tap(camera, "Deal sheet")
+    expect(title(camera)).to_contain_text("Deal sheet")
+    expect(word).to_have_count(0, timeout=1_000)  # well before it would go by itself
+
+
+def test_a_take_by_a_slip_does_not_stand_for_the_cold_firing(server: Server, phone: Callable[..., Phone], tmp_path: Path) -> None:
+    page = phone().open(server.url, microphone=firings(tmp_path / "late.wav", [0.150], rest_s=4, before_s=9))
+    wait_until_kept(page)
+    begin_session(page)
+    add_piece(page, "Lens", "In a shutter")
+    tap(page, "Geared, set by a ring on the rim")
+    tap(page, "Shutter by sound")
+    tap(page, "Listen at")
+    page.get_by_role("button", name="Fired: stop and measure").click()
+    take = page.get_by_role("region", name="Take", exact=True)
+    expect(take).to_be_visible()
+    expect(page.get_by_role("button", name="Cold, first of the day")).to_have_count(0)
+    tap(page, "Undo")
+    expect(take).to_have_count(0)
+    expect(page.get_by_role("button", name="Cold, first of the day")).to_have_attribute("aria-pressed", "true")

@@ -1,8 +1,9 @@
 // One short word at the bottom after an action, with the way back; it replaces every "are you sure".
 import { signal } from "@preact/signals";
-import { useEffect } from "preact/hooks";
+import { useEffect, useRef } from "preact/hooks";
 import { Button } from "./button.tsx";
 import { Icon } from "./icon.tsx";
+import { here } from "./route.ts";
 
 export interface ToastWords {
   words: string;
@@ -22,6 +23,9 @@ let turns = 0;
 /** Seconds a word stays: long enough to read aloud and reach with a thumb. */
 const STAYS_MS = 7000;
 
+/** Screens a word outlives: one, since what takes a thing off also leads away from it. Further on it would lie over other work. */
+const OUTLIVES = 1;
+
 export function showToast(toast: ToastWords): void {
   turns += 1;
   shown.value = { ...toast, turn: turns };
@@ -38,6 +42,17 @@ export function Toasts() {
     const timer = setTimeout(() => { if (shown.peek()?.turn === toast.turn) hideToast(); }, STAYS_MS);
     return () => clearTimeout(timer);
   }, [toast?.turn]);
+
+  const { path } = here.value;
+  const since = useRef({ turn: 0, path, screens: 0 });
+  useEffect(() => {
+    const { current } = since;
+    if (!toast || current.turn !== toast.turn) since.current = { turn: toast?.turn ?? 0, path, screens: 0 };
+    else if (current.path !== path) {
+      since.current = { ...current, path, screens: current.screens + 1 };
+      if (current.screens >= OUTLIVES && !toast.failed) hideToast();
+    }
+  }, [toast?.turn, path]);
 
   return (
     <div class="toasts" role={toast?.failed ? "alert" : "status"}>

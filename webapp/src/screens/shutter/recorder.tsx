@@ -43,7 +43,7 @@ export function Recorder({ visit, mark, coldTaken, settled, conditions, lastMs, 
   const file = useRef<HTMLInputElement>(null);
   const main = useRef<HTMLDivElement>(null);
 
-  useEffect(() => { if (coldTaken) setCold(false); }, [coldTaken]);
+  useEffect(() => { setCold(!coldTaken); }, [coldTaken]);
 
   // The level pushes the button down; the next tap must be in sight, whatever the hands hold.
   useEffect(() => { if (state === "listening") main.current?.scrollIntoView({ block: "nearest" }); }, [state]);
@@ -53,10 +53,14 @@ export function Recorder({ visit, mark, coldTaken, settled, conditions, lastMs, 
     try {
       const sinceS = lastMs === null ? null : Math.max(0, Math.round((Date.now() - lastMs) / 1000));
       const meant = { marked: { text: mark.text, seconds: mark.seconds }, cold, ordinal: cold ? 1 : settled + 1, conditions: conditionsOf(conditions, sinceS) };
-      const { take, result } = await keepTake(store, visit, heard, meant);
+      const { take, takes, result } = await keepTake(store, visit, heard, meant);
       onKept(take);
       const said = where + (result.open_time_s === null ? nextWords(result.reason) : `${speedWords(mark.text)} reads ${timeWords(result.open_time_s)}.`);
-      showToast({ words: heard.lostFrames > 0 ? `${said} The phone dropped some sound: take it again to be sure.` : said });
+      showToast({
+        words: heard.lostFrames > 0 ? `${said} The phone dropped some sound: take it again to be sure.` : said,
+        // A slip of the thumb, or talk, must not stand for the one cold firing of the day.
+        undo: () => { Promise.all(takes.map((one) => store.remove("take", one))).catch((error: unknown) => tellFailure(error)); },
+      });
     } catch (error) {
       if (!(error instanceof Stopped)) tellFailure(error);
     }

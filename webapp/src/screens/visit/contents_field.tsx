@@ -2,6 +2,7 @@
 import { useState } from "preact/hooks";
 import { Button } from "../../ui/button.tsx";
 import { TextField } from "../../ui/field.tsx";
+import { showToast } from "../../ui/toast.tsx";
 
 export interface Content { item: string; count: number }
 
@@ -12,6 +13,10 @@ export function ContentsField({ saved, onSave }: { saved: readonly Content[]; on
   const [item, setItem] = useState("");
   const change = (index: number, by: number) =>
     onSave(saved.map((one, other) => (other === index ? { ...one, count: Math.min(MOST, Math.max(0, one.count + by)) } : one)));
+  const takeOff = (index: number) => {
+    onSave(saved.filter((_, other) => other !== index));
+    showToast({ words: `${saved[index]!.item}: taken off the list`, undo: () => onSave([...saved]) });
+  };
   const add = (count: number) => {
     onSave([...saved, { item: item.trim(), count }]);
     setItem("");
@@ -27,7 +32,7 @@ export function ContentsField({ saved, onSave }: { saved: readonly Content[]; on
               <Button icon="cross" kind="bare" label={`One ${one.item} less`} disabled={one.count === 0} onClick={() => change(index, -1)} />
               <output class="figures" aria-label={`${one.item}: ${one.count}`}>{one.count}</output>
               <Button icon="plus" kind="bare" label={`One ${one.item} more`} onClick={() => change(index, 1)} />
-              <Button icon="bin" kind="bare" label={`Take ${one.item} off the list`} onClick={() => onSave(saved.filter((_, other) => other !== index))} />
+              <Button icon="bin" kind="bare" label={`Take ${one.item} off the list`} onClick={() => takeOff(index)} />
             </li>
           ))}
         </ul>

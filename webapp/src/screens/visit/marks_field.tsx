@@ -2,6 +2,7 @@
 import { useRef, useState } from "preact/hooks";
 import { Button } from "../../ui/button.tsx";
 import { TextField } from "../../ui/field.tsx";
+import { showToast } from "../../ui/toast.tsx";
 import { useLeaving } from "../../ui/use_leaving.ts";
 
 export interface MarkText { place: string; text: string; none_marked?: boolean }
@@ -11,6 +12,10 @@ const PLACES = ["front rim", "rear rim", "shutter face", "scale plate", "base", 
 export function MarksField({ saved, onSave }: { saved: readonly MarkText[]; onSave: (marks: MarkText[]) => void }) {
   const [place, setPlace] = useState("");
   const [text, setText] = useState("");
+  const takeOff = (index: number) => {
+    onSave(saved.filter((_, other) => other !== index));
+    showToast({ words: "Taken off what it says", undo: () => onSave([...saved]) });
+  };
   const inside = useRef<HTMLDivElement>(null);
   // Words that were typed and left without a tap on Add are kept all the same.
   useLeaving(inside, () => { if (text.trim() !== "") add({ place: place.trim(), text: text.trim() }); });
@@ -28,7 +33,7 @@ export function MarksField({ saved, onSave }: { saved: readonly MarkText[]; onSa
             {saved.map((mark, index) => (
               <li class="row" key={`${index} ${mark.place}`}>
                 <span class="grow"><span class="soft">{mark.place || "somewhere"}: </span>{mark.none_marked ? <em>none marked</em> : `“${mark.text}”`}</span>
-                <Button kind="bare" icon="bin" label={`Take off what the ${mark.place || "piece"} says`} onClick={() => onSave(saved.filter((_, other) => other !== index))} />
+                <Button kind="bare" icon="bin" label={`Take off what the ${mark.place || "piece"} says`} onClick={() => takeOff(index)} />
               </li>
             ))}
           </ul>
