@@ -137,6 +137,34 @@ def test_versions_that_are_other_records_are_told_by_their_names(server: Server,
         expect(mine.locator(".version", has=mine.get_by_role("button", name=f"This one: {name}", exact=True))).to_contain_text(who)
 
 
+def test_a_thing_of_the_kit_asks_too_and_its_fields_follow(server: Server, shared: tuple[Page, Page, str]) -> None:
+    mine, other, _ = shared
+    mine.goto(f"{server.url}/#/kit")
+    tap(mine, "Add a thing of mine")
+    mine.get_by_role("dialog").get_by_role("button", name="Lens", exact=True).click()
+    mine.wait_for_url(re.compile("#/kit/[0-9a-f]{32}$"))
+    at = mine.url
+    for page in (mine, other):
+        ask_server(page, server)
+    server.kill()
+    for page, name, focal in ((mine, "Long lens", "210"), (other, "Portrait lens", "240")):
+        page.goto(at)
+        fill(page, "What you call it", name)
+        expect(page.get_by_role("heading", level=1)).to_contain_text(name)
+        field = page.get_by_label(re.compile("^Focal length"))
+        field.fill(focal)
+        field.blur()
+    server.start()
+    for page in (mine, other, mine):
+        ask_server(page, server)
+    mine.goto(at)
+    expect(mine.get_by_label("What you call it")).to_have_value("Portrait lens")
+    choice(mine, "What you call it").get_by_role("button", name=re.compile("Long lens")).click()
+    choice(mine, "Its figures").get_by_role("button", name="This one: Focal length 210 mm").click()
+    expect(mine.get_by_label("What you call it")).to_have_value("Long lens")
+    expect(mine.get_by_label(re.compile("^Focal length"))).to_have_value("210")
+
+
 def test_a_long_history_comes_in_pages_and_without_a_server(server: Server, phone: Callable[..., Phone]) -> None:
     page = phone().open(server.url)
     wait_until_kept(page)

@@ -30,6 +30,7 @@ const FIELDS: Record<string, Record<string, string>> = {
   exchange_rate: { from: "From", to: "Into", minor_per_minor: "Rate", day: "Day" },
   money_habits: { habits: "How it is reckoned" },
   want: { what: "What it is", group: "Group", most: "Most you would pay", why: "Why", wanted: "Wanted since", found: "Found", dropped: "Let go", piece: "Piece", rest_days: "Days of rest", stands: "Said to stand" },
+  kit_item: { kind: "Kind", title: "What you call it", facts: "Its figures" },
   publication: { version: "Version", published: "Made", title: "Title" },
 };
 

@@ -37,6 +37,7 @@ it.each([
   ["inquiry", "replies", { send_back: { words: "Yes.", day: "2026-10-20" }, push_test: { words: "Firm." } }, `send back: “Yes.”, ${DAY}; push test: “Firm.”`],
   ["film_test", "setup", { holder: "3", speed: { text: "1/50", seconds: 0.02 }, stop: "f/16" }, "holder: “3”, speed: 1/50, stop: “f/16”"],
   ["money_habits", "habits", { currency: "EUR", premium: 0.2, week_minor: 1500, half_life_days: 730, rest_days: 3 }, "EUR, premium 20 %, a week without it 15\u00a0EUR, prices count half after 730 days, 3 days of rest"],
+  ["kit_item", "facts", { focal_mm: 210, format: "4x5", circle_mm: null }, "Focal length 210 mm, Format 4 × 5 in"],
   ["piece", "weather_later", { kept: ["as", "it"] }, "kept: “as”, “it”"],
   ["piece", "speeds", { of: "a later form" }, "something this version cannot show"],
 ])("%s, %s: %j", (kind, field, value, words) => expect(valueWords(kind, field, value, from)).toBe(words));

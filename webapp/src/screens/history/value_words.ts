@@ -115,6 +115,9 @@ const SPECIAL: Record<string, (value: Obj, from: WordsFrom) => string | undefine
     value["half_life_days"] != null && `prices count half after ${value["half_life_days"]} days`,
     value["rest_days"] !== undefined && `${value["rest_days"]} days of rest`,
   ]),
+  "kit_item.kind": (id, { catalogue }) => titleIn(catalogue.terms.piece_kinds, String(id)),
+  "kit_item.facts": (facts, { catalogue }) => joined(Object.entries(facts).map(([id, fact]) => fact !== null
+    && `${titleIn(catalogue.measures, id) ?? id.replaceAll("_", " ")} ${typeof fact === "number" ? `${Math.round(100 * fact) / 100} mm` : titleIn(catalogue.formats, String(fact)) ?? String(fact)}`)) || NOTHING,
   "inquiry.asked": (value) => joined([`${value["questions"].length} ${value["questions"].length === 1 ? "question" : "questions"}`, `in ${languageWords(value["language"])}`, value["day"] && dayWords(value["day"])]),
   "inquiry.returns": (value) => joined([
     ALLOWED[value["allowed"]], value["days"] != null && `within ${value["days"]} days`, PAYS[value["pays"]], value["words"] && `“${value["words"]}”`, value["day"] && dayWords(value["day"]),
