@@ -35,7 +35,7 @@ MESSAGES = {
     "bad_stamp": "The stamp of the change is not one of its device's clock.",
     "bad_value": "The value does not fit the field.",
     "bad_text": "A text holds a character that cannot be kept.",
-    "too_large": f"The value is larger than {MOST_BYTES // 1024} KiB; shorten it.",
+    "too_large": f"The value is larger than {MOST_BYTES // 1024} KiB, or what a newer app added to it larger than {MOST_MORE_BYTES // 1024} KiB; shorten it.",
     "too_deep": f"The value is nested deeper than {MOST_DEPTH} levels.",
     "kind_differs": "The record exists as another kind.",
     "id_in_use": "The id of the change belongs to a different change; make the edit again.",
