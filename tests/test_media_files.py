@@ -141,6 +141,21 @@ def test_only_bytes_that_are_really_there_are_known(phone: Phone) -> None:
     assert phone.get(f"/api/media/{sha256(lost)}").data == lost
 
 
+def test_bytes_that_the_disk_changed_are_not_known_and_are_taken_anew(phone: Phone) -> None:
+    """A phone frees its copy on the server's word: the word must not be given for what is damaged there."""
+    data = a_photo()
+    phone.put_media(data)
+    [path] = phone.services.config.media_dir.rglob(sha256(data))
+    damaged = bytearray(data)
+    damaged[len(data) // 2] ^= 1
+    path.write_bytes(damaged)
+    assert phone.post("/api/media/known", {"hashes": [sha256(data)]}).json == {"known": []}
+    assert phone.http.head(f"/api/media/{sha256(data)}").status_code == 404
+    assert phone.get(f"/api/media/{sha256(data)}").json["error"]["code"] == "media_missing"
+    assert phone.put_media(data).json["state"] == "stored"
+    assert path.read_bytes() == data and phone.get(f"/api/media/{sha256(data)}").data == data
+
+
 def test_an_unchanged_photo_is_not_sent_again(phone: Phone) -> None:
     data = a_photo()
     phone.put_media(data)

@@ -103,17 +103,17 @@ def known(asked: dict[str, list[str]]) -> dict[str, list[str]]:
     who, here = require_device(), services()
     with here.database.read() as db:
         rows = media.known(db, who.space, asked["hashes"])
-    # A phone may free its copy on this word: it is given only for bytes that are really there.
-    return {"known": sorted(sha256 for sha256 in rows if here.blobs.has(who.space, sha256))}
+    # A phone may free its copy on this word: it is given only for bytes that are really there, read to the last.
+    return {"known": sorted(sha256 for sha256 in rows if here.blobs.is_whole(who.space, sha256))}
 
 
 def _held(space: str, sha256: str) -> Media | None:
-    """What is known of these bytes, if they are here. Raises NotFound for what is no hash."""
+    """What is known of these bytes, if they are here and whole. Raises NotFound for what is no hash."""
     require_hash(sha256)
     here = services()
     with here.database.read() as db:
         row = media.get(db, space, sha256)
-    return row if row is not None and here.blobs.has(space, sha256) else None
+    return row if row is not None and here.blobs.is_whole(space, sha256) else None
 
 
 def require_hash(sha256: str) -> None:

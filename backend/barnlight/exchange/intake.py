@@ -52,10 +52,10 @@ def take_piece(services: Services, space: str, sha256: str, kind: str, stream: B
 
 
 def bytes_held(services: Services, space: str, sha256: str) -> int | None:
-    """How many bytes these are, if they are here and confirmed."""
+    """How many bytes these are, if they are here, confirmed and whole; damaged ones are taken anew."""
     with services.database.read() as db:
         held = media.get(db, space, sha256)
-    return held.bytes if held is not None and services.blobs.has(space, sha256) else None
+    return held.bytes if held is not None and services.blobs.is_whole(space, sha256) else None
 
 
 def _keep(services: Services, space: str, sha256: str, kind: str, incoming: Incoming) -> None:

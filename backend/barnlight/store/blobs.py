@@ -74,6 +74,17 @@ class DiskBlobs:
         """Whether the bytes are here."""
         return self.path(space, sha256).is_file()
 
+    def is_whole(self, space: str, sha256: str) -> bool:
+        """Whether the bytes are here and still those of their hash: disks forget, and nobody tells."""
+        digest = hashlib.sha256()
+        try:
+            with self.path(space, sha256).open("rb") as file:
+                while chunk := file.read(CHUNK):
+                    digest.update(chunk)
+        except FileNotFoundError:
+            return False
+        return digest.hexdigest() == sha256
+
     def derived(self, space: str, sha256: str, form: str, make: Callable[[bytes], bytes]) -> bytes:
         """Bytes that follow from the kept ones, such as a smaller picture: made once, then remembered under `form`.
 

@@ -1,6 +1,7 @@
 // One round with the server: push what waits, pull what is new, send photos and sounds. Cut anywhere, the next one goes on.
 import type { PulledPage, PushResult } from "../store/outbox.ts";
 import type { Store } from "../store/store.ts";
+import { AT_ONCE } from "./known.ts";
 import { call, putMedia, ServerError } from "./server.ts";
 
 const PUSH_MOST = 200;
@@ -56,8 +57,8 @@ async function sendMedia(store: Store, progress: () => Promise<void>): Promise<v
   const waiting = await store.media.waiting();
   const space = (await store.meta.get("space"))!;
   let refused: ServerError | null = null;
-  for (let at = 0; at < waiting.length; at += PULL_MOST) {
-    const some = waiting.slice(at, at + PULL_MOST);
+  for (let at = 0; at < waiting.length; at += AT_ONCE) {
+    const some = waiting.slice(at, at + AT_ONCE);
     const { known } = await call<{ known: string[] }>("POST", "/api/media/known", { hashes: some });
     for (const hash of some) {
       try {
