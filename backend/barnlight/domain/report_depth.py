@@ -32,10 +32,12 @@ def depth_section(piece: Mapping, readings: list[dict], catalogue: Mapping) -> d
         return None
     on_divider = (piece.get("holders") or {}).get("registers_on") in (None, "divider")
     format_ = piece.get("format") if on_divider else None
-    rows = [_row(place, points, format_, catalogue) for place, points in sides.items()]
+    kinds = _depth_checks(piece, catalogue)
+    used = [one for one in readings if one.get("reading") in kinds.get(one.get("check"), ()) and one.get("typed")]
+    means = _means(sides, used, catalogue)
+    rows = [_row(place, points, means[place], format_, catalogue) for place, points in sides.items()]
     whole = set_depth([{"place": place, "mean_mm": side_depth(points)["mean_mm"]} for place, points in sides.items()], format_, catalogue)
     standard = next((one for one in catalogue["standards"] if one["quantity"] == "holder_depth" and one["applies"].get("format") == format_), None)
-    used = [one for one in readings if one.get("check") in _depth_checks(piece, catalogue)]
     return {
         "rows": rows,
         "set_words": ELSEWHERE if not on_divider else ONE_SIDE if len(rows) == 1 and rows[0]["outside"] else SET_WORDS[whole["fit"]],
@@ -43,20 +45,23 @@ def depth_section(piece: Mapping, readings: list[dict], catalogue: Mapping) -> d
         "worst": f"furthest off: {place_words(whole['worst']['place'], catalogue)}",
         "standard": standard and {name: standard[name] for name in ("as_printed", "source", "sureness")},
         "instruments": "; ".join(dict.fromkeys(instrument_words(one, catalogue) for one in used)),
-        "charts": _charts(piece, readings, format_, catalogue),
+        "charts": _charts(means, format_, catalogue),
         "points": _points_words([len(points) for points in sides.values()]),
     }
 
 
-def _charts(piece: Mapping, readings: list[dict], format_: str | None, catalogue: Mapping) -> list[str]:
-    """The chart of the set; sides whose instrument is not known would have no interval, so that there is none."""
+def _means(sides: Mapping[str, list[float]], readings: list[dict], catalogue: Mapping) -> dict[str, dict[str, float] | None]:
+    """Place of a side -> its mean with its interval, in mm; None where the instrument is not known, as then there is no interval."""
     known = {one["id"]: one for one in catalogue["terms"]["instruments"]}
-    sides = []
-    for place, points in _sides(piece, readings, catalogue).items():
-        tools = _tools(place, readings, known)
-        if tools is None:
-            return []
-        sides.append({"place": place, "label": _label(place), "mean_mm": mean_figure(points, max(tools, key=instrument_u))})
+    tools = {place: _tools(place, readings, known) for place in sides}
+    return {place: used and mean_figure(sides[place], max(used, key=instrument_u)) for place, used in tools.items()}
+
+
+def _charts(means: Mapping[str, dict[str, float] | None], format_: str | None, catalogue: Mapping) -> list[str]:
+    """The chart of the set; none where a side has no interval."""
+    sides = [{"place": place, "label": _label(place), "mean_mm": mean} for place, mean in means.items() if mean]
+    if len(sides) < len(means):
+        return []
     depths = {one["label"]: f"{fixed(one['mean_mm']['value'], 3)} mm" for one in sides}
     return holder_svgs(holder_chart(sides, format_, catalogue, "mm"), depths, "mm")
 
@@ -104,13 +109,14 @@ def _by_number(place: str) -> tuple[int, str]:
     return (int(holder) if holder.isdecimal() else 1_000_000, place)
 
 
-def _row(place: str, points: list[float], format_: str | None, catalogue: Mapping) -> dict[str, Any]:
+def _row(place: str, points: list[float], mean: Mapping[str, float] | None, format_: str | None, catalogue: Mapping) -> dict[str, Any]:
     side = side_depth(points)
+    doubt = f" ± {fixed((mean['high'] - mean['low']) / 2, 3)}" if mean else ""
     against = against_standard(side["mean_mm"], format_, catalogue)
     off = "" if against is None else fixed(against["deviation_mm"], 3).replace("-", "−")
     return {
         "place": place_words(place, catalogue),
-        "mean": f"{fixed(side['mean_mm'], 3)}\u00a0mm",
+        "mean": f"{fixed(side['mean_mm'], 3)}{doubt}\u00a0mm",
         "spread": f"{fixed(side['spread_mm'], 3)}\u00a0mm" if side["n"] > 1 else "one point",
         "n": side["n"],
         "off": f"+{off}" if against and against["deviation_mm"] > 0 and off != "0.000" else off,

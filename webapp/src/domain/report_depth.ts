@@ -10,7 +10,7 @@ import { instrumentWords, isDepthOfHolder, lengthMm } from "./report_readings.ts
 import type { ReportPiece, ReportReading } from "./report_records.ts";
 import { byKey, distinct, GAP, placeWords } from "./report_words.ts";
 import { fixed } from "./rounding.ts";
-import { type Instrument, instrumentU, meanFigure } from "./uncertainty.ts";
+import { type Figure, type Instrument, instrumentU, meanFigure } from "./uncertainty.ts";
 
 type Shared = Pick<Catalogue, "checks" | "terms" | "standards">;
 
@@ -27,14 +27,14 @@ const UNNUMBERED = 1_000_000;
 /** Null where no depth was measured. */
 export function depthSection(piece: ReportPiece, readings: readonly ReportReading[], catalogue: Shared) {
   const used = depthReadings(piece, readings, catalogue);
-  const sides = sidesOf(used);
+  const sides = sidesOf(used).map(({ place, points }) => ({ place, points, mean: meanOf(place, points, used, catalogue) }));
   if (sides.length === 0) return null;
   const onDivider = [undefined, null, "divider"].includes(piece.holders?.registers_on);
   const format = onDivider ? piece.format : null;
   const whole = setDepth(sides.map(({ place, points }) => ({ place, mean_mm: sideDepth(points).mean_mm })), format, catalogue);
   const standard = catalogue.standards.find((one) => one.quantity === "holder_depth" && one.applies.format === (format ?? null));
   const counts = sides.map(({ points }) => points.length);
-  const rows = sides.map(({ place, points }) => rowOf(place, points, format, catalogue));
+  const rows = sides.map((side) => rowOf(side, format, catalogue));
   return {
     rows,
     set_words: !onDivider ? ELSEWHERE : rows.length === 1 && rows[0]!.outside ? ONE_SIDE : SET_WORDS[whole.fit],
@@ -42,7 +42,7 @@ export function depthSection(piece: ReportPiece, readings: readonly ReportReadin
     worst: `furthest off: ${placeWords(whole.worst.place, catalogue)}`,
     standard: standard ? { as_printed: standard.as_printed, source: standard.source, sureness: standard.sureness } : null,
     instruments: distinct(used.map((one) => instrumentWords(one, catalogue))).join("; "),
-    charts: chartsOf(sides, used, format, catalogue),
+    charts: chartsOf(sides, format, catalogue),
     points: pointsWords(Math.min(...counts), Math.max(...counts)),
   };
 }
@@ -63,14 +63,16 @@ function sidesOf(readings: readonly ReportReading[]): { place: string; points: n
   return [...found].map(([place, points]) => ({ place, points })).sort(byKey(({ place }) => [numberOf(place), place]));
 }
 
-/** The chart of the set; sides whose instrument is not known would have no interval, so that there is none. */
-function chartsOf(sides: readonly { place: string; points: readonly number[] }[], used: readonly ReportReading[], format: string | null | undefined, catalogue: Shared): string[] {
-  const measured = sides.map(({ place, points }) => {
-    const tools = toolsOf(place, used, catalogue);
-    return tools && { place, label: labelOf(place), mean_mm: meanFigure(points, tools.reduce((worst, one) => (instrumentU(one) > instrumentU(worst) ? one : worst))) };
-  });
-  const known = measured.filter((one) => one !== null);
-  if (known.length < measured.length) return [];
+/** The mean of a side with its interval, in mm; null where its instrument is not known, as then there is no interval. */
+function meanOf(place: string, points: readonly number[], used: readonly ReportReading[], catalogue: Shared): Figure | null {
+  const tools = toolsOf(place, used, catalogue);
+  return tools && meanFigure(points, tools.reduce((worst, one) => (instrumentU(one) > instrumentU(worst) ? one : worst)));
+}
+
+/** The chart of the set; none where a side has no interval. */
+function chartsOf(sides: readonly { place: string; mean: Figure | null }[], format: string | null | undefined, catalogue: Shared): string[] {
+  const known = sides.flatMap(({ place, mean }) => (mean ? [{ place, label: labelOf(place), mean_mm: mean }] : []));
+  if (known.length < sides.length) return [];
   const depths = Object.fromEntries(known.map(({ label, mean_mm: mean }) => [label, `${fixed(mean.value, 3)} mm`]));
   return holderSvgs(holderChart(known, format, catalogue, "mm"), depths, "mm");
 }
@@ -95,13 +97,14 @@ function numberOf(place: string): number {
   return /^\d+$/.test(holder) ? Number(holder) : UNNUMBERED;
 }
 
-function rowOf(place: string, points: readonly number[], format: string | null | undefined, catalogue: Shared) {
+function rowOf({ place, points, mean }: { place: string; points: readonly number[]; mean: Figure | null }, format: string | null | undefined, catalogue: Shared) {
   const side = sideDepth(points);
+  const doubt = mean ? ` ± ${fixed((mean.high - mean.low) / 2, 3)}` : "";
   const against = againstStandard(side.mean_mm, format, catalogue);
   const off = against ? fixed(against.deviation_mm, 3).replace("-", "−") : "";
   return {
     place: placeWords(place, catalogue),
-    mean: `${fixed(side.mean_mm, 3)}${GAP}mm`,
+    mean: `${fixed(side.mean_mm, 3)}${doubt}${GAP}mm`,
     spread: side.n > 1 ? `${fixed(side.spread_mm, 3)}${GAP}mm` : "one point",
     n: side.n,
     off: against && against.deviation_mm > 0 && off !== "0.000" ? `+${off}` : off,

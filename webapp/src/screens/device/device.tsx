@@ -23,11 +23,11 @@ export default function Device() {
     author: await s.meta.get("author"), unit: await s.meta.get("unit"), theme: await s.meta.get("theme"),
     paired: await s.meta.get("paired"), space: await s.meta.get("space_name"), unsaved: await s.meta.get("unsaved_since"), backup: await s.meta.get("last_backup_ms"),
   }), []);
-  if (facts === undefined) return <Screen title="This phone" back="#/"><Waiting /></Screen>;
+  if (facts === undefined) return <Screen title="This phone" over="Device and settings" back="#/"><Waiting /></Screen>;
   const keep = <K extends keyof MetaFacts>(key: K, value: MetaFacts[K]) => { store.meta.set(key, value).catch((error: unknown) => tellFailure(error)); };
 
   return (
-    <Screen title="This phone" back="#/" backWord="Back to the sales">
+    <Screen title="This phone" over="Device and settings" back="#/" backWord="Back to the sales">
       <section class="stack" aria-label="The book">
         <h2>Is the book safe?</h2>
         <p>{status.value.words}.{status.value.last_ms !== null && ` Last asked ${new Date(status.value.last_ms).toLocaleTimeString(undefined, { hour: "2-digit", minute: "2-digit" })}.`}</p>

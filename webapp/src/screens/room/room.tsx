@@ -52,7 +52,7 @@ export default function Room() {
   return (
     <Screen title="Room on this phone" back="#/device" backWord="Back to this phone">
       <section class="stack" aria-label="How much there is">
-        <p><strong>{files(held.length)}</strong>, {megabytes(bytesOf(held))}. The server has confirmed {megabytes(bytesOf(loose))} of it; {held.length - loose.length === 0 ? "nothing waits" : `${megabytes(bytesOf(held) - bytesOf(loose))} is on this phone alone and stays`}.</p>
+        <p><strong>{files(held.length)}</strong>, {megabytes(bytesOf(held))}.{paired && ` The server has confirmed ${megabytes(bytesOf(loose))} of it; ${held.length - loose.length === 0 ? "nothing waits" : `${megabytes(bytesOf(held) - bytesOf(loose))} is on this phone alone and stays`}.`}</p>
         {!paired && <Note tone="tell"><p>This phone has no server, so every photo and sound here is the only one, and none can be let go. Pair it under Device first.</p></Note>}
         {paired && <p class="soft">What is let go stays on the server: it is shown from there when there is a signal, and comes back by a tap. Answers and words stay here in any case.</p>}
       </section>
