@@ -32,6 +32,6 @@ def run(given: argparse.Namespace, config: Config) -> int:
             print(f"What was there before is in {done.before}")
     if erased:
         print(f"Taken out again, because they were erased since: {erased} records")
-    print("Every device sends what this copy lacks when it next reaches the server.")
+    print("Every device sends what this copy lacks when it next reaches the server, but for photos and sounds it has let go of since.")
     print("Devices shut out and links taken back since the copy was made hold again: look at `barnlight devices` and the reports.")
     return 0

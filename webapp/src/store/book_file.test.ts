@@ -55,6 +55,10 @@ it("names a photo that was let go and cannot be fetched, and says that the file 
   await from.create("photo", { visit: "a".repeat(32), file: { hash, type: "image/jpeg", bytes: 7, width: 1, height: 1 } });
   await from.media.confirm(hash);
   await from.media.letGo([hash]);
+  for (const [told, found] of [["no_signal", "no_signal"], ["not_there", "lost"]] as const) {
+    from.media.fetcher = async () => told;
+    expect(await from.media.find(hash)).toBe(found);
+  }
   const { bytes, missing } = await writeBook(from);
   expect(missing).toBe(1);
   expect(await readBook(to, bytes.buffer)).toEqual({ changes: 2, media: 0 });

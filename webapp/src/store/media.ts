@@ -7,8 +7,11 @@ export interface MediaFile { hash: string; type: string; bytes: ArrayBuffer }
 
 export interface Bytes { bytes: ArrayBuffer; type: string }
 
-/** Why bytes are not to be had: the server has none yet, nobody could ask it, or this phone has no server. */
-export type Absence = "not_there" | "no_signal" | "no_server";
+/**
+ * Why bytes are not to be had: the server has none yet, nobody could ask it, this phone has no server, or the server, which had
+ * confirmed them before this phone let go, came back from an older copy without them.
+ */
+export type Absence = "not_there" | "no_signal" | "no_server" | "lost";
 
 /** Asks the server for bytes that are not here; set by sync. */
 export type Fetcher = (hash: string) => Promise<Bytes | Absence>;
@@ -44,9 +47,10 @@ export class Media {
     const here = await this.#store.read((db) => db.get("media", hash));
     if (here) return { bytes: here.bytes, type: here.type };
     const fetched = (await this.fetcher?.(hash)) ?? "no_server";
-    if (typeof fetched === "string") return fetched;
+    const wasHere = ((await this.#store.meta.get("let_go")) ?? []).includes(hash);
+    if (typeof fetched === "string") return fetched === "not_there" && wasHere ? "lost" : fetched;
     if ((await sha256(fetched.bytes)) !== hash) return "not_there";
-    if (!((await this.#store.meta.get("let_go")) ?? []).includes(hash)) await this.#keep(hash, fetched).catch(() => undefined); // No room to keep a copy is no reason not to show it.
+    if (!wasHere) await this.#keep(hash, fetched).catch(() => undefined); // No room to keep a copy is no reason not to show it.
     return fetched;
   }
 

@@ -32,7 +32,7 @@ function useImageAddress(hash: string): { address: string } | Absence | undefine
 /** Where bytes are that cannot be shown; `by` is whose phone took them. */
 export function absenceWords(absence: Absence, by?: string): string {
   const phone = by ? `the phone of ${by}` : "another phone";
-  return { not_there: `Still on ${phone}`, no_signal: "On the server; shown when there is a signal", no_server: `On ${phone}, not on this one` }[absence];
+  return { not_there: `Still on ${phone}`, no_signal: "On the server; shown when there is a signal", no_server: `On ${phone}, not on this one`, lost: "Let go here, and on the server no more: look in its older copies" }[absence];
 }
 
 export function StoredImage({ hash, alt, by, eager = false }: { hash: string; alt: string; by?: string; eager?: boolean }) {
