@@ -25,6 +25,8 @@ MALFORMED: dict[str, tuple[str, str, bytes, dict[str, str], int]] = {
     "half a JSON": ("POST", "/api/changes", b'{"changes": [', JSON, 400),
     "not UTF-8": ("POST", "/api/changes", b'{"changes": ["\xff"]}', JSON, 400),
     "deeper than the stack": ("POST", "/api/changes", b"[" * 200_000, JSON, 400),
+    "a number that fills the page": ("POST", "/api/changes", b'{"changes": [{"schema": ' + b"9" * 5000 + b"}]}", JSON, 400),
+    "pairing with a number that fills the page": ("POST", "/api/pair", b'{"code": ' + b"9" * 5000 + b"}", JSON, 400),
     "a list where an object belongs": ("POST", "/api/changes", b"[]", JSON, 422),
     "changes that are no list": ("POST", "/api/changes", b'{"changes": {}}', JSON, 422),
     "501 changes": ("POST", "/api/changes", b'{"changes": [' + b",".join([b"1"] * 501) + b"]}", JSON, 422),

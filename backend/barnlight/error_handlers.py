@@ -7,7 +7,7 @@ from typing import Any
 from flask import Flask, Response, json, request
 from werkzeug.exceptions import HTTPException, InternalServerError
 
-from barnlight.errors import BarnlightError, error_body
+from barnlight.errors import BadInput, BarnlightError, error_body
 
 log = logging.getLogger(__name__)
 
@@ -30,6 +30,7 @@ def register_error_handlers(app: Flask) -> None:
     """Must run after the API is registered, whose own handlers it replaces."""
     app.register_error_handler(BarnlightError, _ours)
     app.register_error_handler(HTTPException, _framework)
+    app.register_error_handler(ValueError, _value)
     app.register_error_handler(Exception, _unexpected)
 
 
@@ -50,6 +51,13 @@ def _framework(error: HTTPException) -> Response:
         if name in KEPT_HEADERS:
             answer.headers[name] = value
     return answer
+
+
+def _value(error: ValueError) -> Response:
+    # Python reads no number of more than 4300 digits, in whatever JSON it stands, and tells so in words only.
+    if "integer string conversion" in str(error):
+        return _ours(BadInput("A number in the request has too many digits."))
+    return _unexpected(error)
 
 
 def _unexpected(error: Exception) -> Response:
