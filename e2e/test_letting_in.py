@@ -44,6 +44,13 @@ def test_the_code_on_the_screen_lets_another_phone_in(server: Server, phone: Cal
     fill(late, "Name of this phone or person", "Late")
     late.get_by_role("button", name="Pair", exact=True).click()
     expect(late.get_by_role("alert").filter(has_text="used already")).to_be_visible()
+    # The link of a new one, followed where the spent one still stands.
+    fresh = server.pair_code()
+    late.goto(f"{server.url}/#/pair/{fresh}")
+    expect(late.get_by_label("Code", exact=True)).to_have_value(fresh)
+    expect(late.get_by_role("alert").filter(has_text="used already")).to_have_count(0)
+    late.get_by_role("button", name="Pair", exact=True).click()
+    late.wait_for_url(re.compile("#/device$"))
 
 
 def test_a_phone_that_was_shut_out_stops_sending_and_loses_nothing(server: Server, phone: Callable[..., Phone]) -> None:

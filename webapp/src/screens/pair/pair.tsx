@@ -1,5 +1,5 @@
 // Pairing by the link or code that the server showed: one tap, and the phone's own book goes along.
-import { useState } from "preact/hooks";
+import { useEffect, useState } from "preact/hooks";
 import { useLive, useStore } from "../../store/live.ts";
 import { DEMO_BOOK, pair } from "../../sync/pairing.ts";
 import { ServerError } from "../../sync/server.ts";
@@ -20,6 +20,11 @@ export default function Pair({ params }: ScreenInput) {
   const [behind, setBehind] = useState<boolean | null>(null);
   const [working, setWorking] = useState(false);
   const [problem, setProblem] = useState<{ what: string; todo: string } | null>(null);
+  // A new code's link is often followed while the screen of the one that had run out still stands open.
+  useEffect(() => {
+    setCode(params["code"] ?? "");
+    setProblem(null);
+  }, [params["code"]]);
   if (known === undefined) return <Waiting />;
   const shownName = name ?? known.author;
   // A demo's invented sales have no place in a person's own book.
