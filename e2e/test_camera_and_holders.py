@@ -152,7 +152,7 @@ def the_report_tells_it_all(page: Page) -> None:
     """All three pieces, the fault with its length, photo and spot, the depths, the sample, and what was not looked at."""
     text = " ".join(page.locator("body").inner_text().split())
     for words in ("Folding field camera", "Sheet-film holders", "Holders 10", "Type Barrel", "A few pinholes", "drawn out full",
-                  PINHOLE, "5.004 mm", "5.020 mm", "5.400 mm", "too deep", "A sample: 3 of 10 looked at, worst-looking first"):
+                  PINHOLE, "5.004 ± 0.021 mm", "5.020 ± 0.021 mm", "5.400 ± 0.021 mm", "too deep", "A sample: 3 of 10 looked at, worst-looking first"):
         assert words in text, f"{words!r} is not in: {text}"
     assert page.locator("img").count() == 2
     expect(page.get_by_role("region", name="Not checked")).to_have_count(3)
