@@ -30,7 +30,13 @@ export default function Device() {
     <Screen title="This phone" over="Device and settings" back="#/" backWord="Back to the sales">
       <section class="stack" aria-label="The book">
         <h2>Is the book safe?</h2>
-        <p>{status.value.words}.{status.value.last_ms !== null && ` Last asked ${new Date(status.value.last_ms).toLocaleTimeString(undefined, { hour: "2-digit", minute: "2-digit" })}.`}</p>
+        <p>{status.value.words.replace(": see Device", "")}.{status.value.last_ms !== null && ` Last asked ${new Date(status.value.last_ms).toLocaleTimeString(undefined, { hour: "2-digit", minute: "2-digit" })}.`}</p>
+        {status.value.state === "paused" && (
+          <Note tone="care" title="The server does not know this phone any more.">
+            <p>It was shut out, or the server began anew. All that is on this phone stays, and goes over once it is paired again.</p>
+            <Button kind="strong" href="#/pair">Pair again</Button>
+          </Note>
+        )}
         {status.value.why !== null && <Note tone="care" title="What the server said"><p>{status.value.why}</p></Note>}
         {facts.unsaved !== undefined && <Note tone="care"><p>Not backed up since {when(facts.unsaved)}. Pair with a server, or save everything to one file.</p></Note>}
         {facts.backup !== undefined && <p class="soft">Last saved to a file {when(facts.backup)}.</p>}
@@ -51,7 +57,7 @@ export default function Device() {
         <section class="stack" aria-label="Who shares this book">
           <h2>Who shares {facts.space ? `“${facts.space}”` : "this book"}</h2>
           <Devices />
-          <Button href="#/pair">Pair again</Button>
+          {status.value.state !== "paused" && <Button href="#/pair">Pair again</Button>}
         </section>
       )}
       <Button href="#/about" icon="info">What Barnlight can and cannot do</Button>
