@@ -117,7 +117,8 @@ def a_value_typed(page: Page) -> None:
     summary = page.get_by_text("Value of a working one")
     summary.click()
     page.get_by_role("button", name=re.compile("your own figure")).click()
-    page.get_by_label("Likely, EUR").fill("520")
+    for label, text in (("Low, EUR", "430"), ("Likely, EUR", "520"), ("High, EUR", "640")):
+        page.get_by_label(label).fill(text)
     page.get_by_role("button", name="Keep these figures").click()
     summary.click()
     for part in ("Repairs in question", "What comes on top", "Currency and rates"):

@@ -91,3 +91,14 @@ def test_sounds_of_the_demo_read_as_shutters(story: str):
         if reading["verdict"] == "clear":
             assert reading["low_s"] <= reading["open_time_s"] <= reading["high_s"]
     assert answered >= 0.95 * len(takes)
+
+
+def test_the_house_clearance_has_what_its_deal_was_reckoned_by_and_counts_its_lights():
+    story = "house_clearance"
+    terms = {deal.get("piece"): deal["terms"] for deal in of(story, "deal")}
+    assert set(terms) == {piece["id"] for piece in of(story, "piece")} | {None}, "each piece, and the lot"
+    groups = {note["group"] for note in of("shop_counter", "price_note")}
+    assert all(terms[piece["id"]].get("value") or terms[piece["id"]]["group"] in groups for piece in of(story, "piece"))
+    lights = [spot for spot in of(story, "spot") if spot["label"].startswith("light ")]
+    words = {3: "Three", 4: "Four", 5: "Five"}[len(lights)]
+    assert any(answer.get("remark", "").startswith(f"{words} points") for answer in of(story, "answer"))

@@ -4,6 +4,7 @@ from datetime import datetime
 
 from barnlight.demo.story import Story
 from barnlight.domain.exposure import parse_mark
+from barnlight.domain.ids import deal_id
 
 OLD_SPEEDS = ("1", "1/2", "1/5", "1/10", "1/25", "1/50", "1/100", "1/200")
 
@@ -16,16 +17,26 @@ def tell() -> Story:
     session = story.put("session", title="Marrowfield attic", venue_kind="estate_sale", seller=seller, place="Marrowfield",
                         day=story.day, began=story.moment, asking={"minor": 74000, "currency": "EUR"}, remote=False,
                         note="Asked for 740 the lot; she has no idea what the lens is.", closed=True)
-    _camera(story, session)
-    _lens(story, session)
+    camera, lens = _camera(story, session), _lens(story, session)
     story.wait(hours=2)
     story.put("dealing", seller=seller, session=session, day=story.day, outcome="fair", knew="did_not_know",
               facets={"described_truly": "yes", "answered_questions": "yes"},
               note="Took 560 for both after seeing the light through the bellows.")
+    _terms(story, session, camera, lens)
     return story
 
 
-def _camera(story: Story, session: str) -> None:
+def _terms(story: Story, session: str, camera: str, lens: str) -> None:
+    """What the deal was reckoned by: a group of the ledger's prices, a figure of the person's own, the way there once for the lot."""
+    for piece, terms in (
+        (camera, {"currency": "EUR", "group": "Folding field camera, 4x5"}),
+        (lens, {"currency": "EUR", "value": {"low_minor": 40000, "likely_minor": 48000, "high_minor": 56000}}),
+        (None, {"currency": "EUR", "travel_minor": 1500}),
+    ):
+        story.put("deal", deal_id(session, piece or ""), **({"piece": piece} if piece else {}), session=session, terms=terms)
+
+
+def _camera(story: Story, session: str) -> str:
     piece = story.put("piece", kind="camera", type="folding_field", title="Folding field camera, cherry wood", format="4x5",
                       marks=[{"place": "bed plate", "text": "Tarnbeck & Osk, No. 418"}],
                       comes_with=[{"item": "lens board", "count": 1}, {"item": "ground glass", "count": 1}, {"item": "bag", "count": 0}])
@@ -49,7 +60,7 @@ def _camera(story: Story, session: str) -> None:
     say(visit, "camera.bellows.light", "in_order", place="extension=short", seconds=70)
     say(visit, "camera.bellows.light", "in_order", place="extension=middle", seconds=40)
     say(visit, "camera.bellows.light", "faulty", place="extension=full", seconds=50, faults=("pinholes",),
-        remark="Three points at the corners of the front folds, only at full stretch. LED lamp inside, coat over the head.")
+        remark="Four points along the folds, only at full stretch. LED lamp inside, coat over the head.")
     story.photo(visit, "bellows_dark_full", check="camera.bellows.light", place="extension=full",
                 caption="Lamp inside, full stretch", leaks=True)
     say(visit, "camera.bellows.covering", "faulty", faults=("stiff",), remark="Stiff; the folds may crack in use.")
@@ -65,9 +76,10 @@ def _camera(story: Story, session: str) -> None:
     say(visit, "camera.body.looks", "worn")
     say(visit, "camera.back.depth", "not_checked", reason="no_tool")
     say(visit, "camera.body.board_seat", "not_checked", reason="no_time")
+    return piece
 
 
-def _lens(story: Story, session: str) -> None:
+def _lens(story: Story, session: str) -> str:
     piece = story.put("piece", kind="lens", type="in_shutter", title="210 mm lens in a dial-set shutter", format="4x5",
                       shutter_kind="geared_dial_set",
                       speeds={"series": "older", "marks": [{"text": text, "seconds": parse_mark(text)} for text in OLD_SPEEDS]},
@@ -111,3 +123,4 @@ def _lens(story: Story, session: str) -> None:
     say(visit, "lens.iris.scale", "in_order")
     say(visit, "lens.fit.mount", "cannot_tell")
     say(visit, "lens.fit.circle", "not_checked", reason="no_tool")
+    return piece
