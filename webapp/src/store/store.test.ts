@@ -28,6 +28,16 @@ it("keeps fields, history and outbox of one edit together, and leaves unchanged 
   expect((await store.out.counts()).changes).toBe(3);
 });
 
+it("makes a field from what it holds by then: two edits of one list at once are both in it", async () => {
+  const store = await fresh();
+  const piece = await store.create("piece", { kind: "lens", title: "Lens" });
+  const add = (item: string) => store.change<string[]>("piece", piece, "comes_with", (held) => [...(held ?? []), item]);
+  await Promise.all([add("cap"), add("flange"), add("shims")]);
+  expect((await store.get(piece))?.values["comes_with"]).toEqual(["cap", "flange", "shims"]);
+  await store.undo();
+  expect((await store.get(piece))?.values["comes_with"]).toEqual(["cap", "flange"]);
+});
+
 it("keeps many records in one transaction: all of them or none", async () => {
   const store = await fresh();
   const prices = (count: number) => Array.from({ length: count }, (_, at) => ({ kind: "price_note", id: String(at).padStart(32, "0"), values: { what: `Lens ${at}` } }));

@@ -1,5 +1,5 @@
 // One thing of the kit: its name and the figures that fit hangs on, saved as they are typed; and what else of the kit it goes with.
-import { useRef, useState } from "preact/hooks";
+import { useState } from "preact/hooks";
 import type { Catalogue, Measure } from "../../domain/catalogue.ts";
 import { type LengthUnit, parseLength, plausible, showLength } from "../../domain/lengths.ts";
 import { useLive, useStore } from "../../store/live.ts";
@@ -37,14 +37,9 @@ export default function KitItem({ params }: ScreenInput) {
 function Thing({ item, catalogue, unit, others }: { item: NamedThing; catalogue: Catalogue; unit: LengthUnit; others: readonly NamedThing[] }) {
   const store = useStore();
   const set = (fields: Record<string, unknown>) => { store.set("kit_item", item.id, fields).catch((error: unknown) => tellFailure(error, () => set(fields))); };
-  // One after another, each onto what is saved by then: all figures are one field, and the next is often typed before the last is drawn.
-  const saving = useRef<Promise<unknown>>(Promise.resolve());
+  // All figures are one field, and the next is often typed before the last is drawn.
   const setFact = (fact: string, value: number | string | null) => {
-    const put = async () => {
-      const saved = await store.get(item.id);
-      if (saved) await store.set("kit_item", item.id, { facts: { ...kitThing(saved).facts, [fact]: value } });
-    };
-    saving.current = saving.current.then(put).catch((error: unknown) => tellFailure(error, () => setFact(fact, value)));
+    store.change<Record<string, unknown>>("kit_item", item.id, "facts", (held) => ({ ...held, [fact]: value })).catch((error: unknown) => tellFailure(error, () => setFact(fact, value)));
   };
   const remove = () => {
     store.remove("kit_item", item.id).then(() => {

@@ -29,6 +29,7 @@ import { UnitPick } from "./unit_pick.tsx";
 import { useDepths } from "./use_depths.ts";
 
 const TITLE = "Holder depth";
+const MOST = 60;
 /** The tool in hand stays in hand. */
 let lastTool = "caliper";
 
@@ -46,10 +47,13 @@ function InVisit({ visit }: { visit: string }) {
 function ReadyInVisit({ ready: { view, catalogue } }: { ready: ReadyVisit }) {
   const book = useVisitBook(view, catalogue);
   const store = useStore();
+  const setHolders = (fields: Record<string, unknown>) => {
+    store.change<Record<string, unknown>>("piece", view.piece.id, "holders", (held) => ({ count: 1, ...held, ...fields })).catch((error: unknown) => tellFailure(error, () => setHolders(fields)));
+  };
   const setPiece = (fields: Record<string, unknown>) => { store.set("piece", view.piece.id, fields).catch((error: unknown) => tellFailure(error, () => setPiece(fields))); };
   return (
     <Measuring book={book} catalogue={catalogue} over={pieceTitle(view.piece)} back={address("/visit", view.visit.id, "/check", DEPTH_CHECK)} backWord="Back to the check">
-      <HolderKind piece={view.piece.values} catalogue={catalogue} setPiece={setPiece} />
+      <HolderKind piece={view.piece.values} catalogue={catalogue} setPiece={setPiece} setHolders={setHolders} />
     </Measuring>
   );
 }
@@ -70,7 +74,7 @@ function AtTheBench() {
   return (
     <Measuring key={`${bench.bench.count} ${turn}`} book={bench.book} catalogue={catalogue} over="At the bench, without a session" back="#/bench" backWord="Back to the bench">
       <PickField label="Format" value={bench.bench.format ?? ""} options={[{ value: "", label: "Not known" }, ...catalogue.formats.map(({ id, title }) => ({ value: id, label: title }))]} onPick={(format) => set({ format: format || null })} />
-      <Counter label="Holders in the set" value={bench.bench.count} least={1} most={60} onChange={(count) => set({ count })} />
+      <Counter label="Holders in the set" value={bench.bench.count} least={1} most={MOST} onStep={(by) => set({ count: Math.min(MOST, Math.max(1, bench.bench.count + by)) })} />
       <Button icon="cross" onClick={clear}>Begin a new set</Button>
     </Measuring>
   );

@@ -2,13 +2,14 @@
 import type { Catalogue } from "../../domain/catalogue.ts";
 import { PickField } from "../../ui/field.tsx";
 
-export interface HolderKindProps { piece: Record<string, any>; catalogue: Catalogue; setPiece: (fields: Record<string, unknown>) => void }
+export interface HolderKindProps { piece: Record<string, any>; catalogue: Catalogue; setPiece: Save; setHolders: Save }
+
+type Save = (fields: Record<string, unknown>) => void;
 
 const UNKNOWN = { value: "", label: "Not known" };
 
-export function HolderKind({ piece, catalogue, setPiece }: HolderKindProps) {
-  const holders = (piece["holders"] ?? { count: 1 }) as { registers_on?: string | null; family?: string | null; film_size?: string | null };
-  const set = (change: Partial<typeof holders>) => setPiece({ holders: { ...holders, ...change } });
+export function HolderKind({ piece, catalogue, setPiece, setHolders: set }: HolderKindProps) {
+  const holders = (piece["holders"] ?? {}) as { registers_on?: string | null; family?: string | null; film_size?: string | null };
   const formats = catalogue.formats.map(({ id, title }) => ({ value: id, label: title }));
   const outsides = [...new Set(catalogue.formats.map(({ family }) => family))];
   const sharing = (family: string) => catalogue.formats.filter((one) => one.family === family).map(({ title }) => title).join(", ");

@@ -28,7 +28,7 @@ export function AddPieceSheet({ onAdd, onClose }: { onAdd: (piece: NewPiece) => 
   const add = (type: string) => onAdd({ kind, type: type === UNKNOWN ? null : type, ...(kind === "holders" ? { count } : {}) });
   return (
     <Sheet title={kind === "holders" ? "How many, and which?" : "Which type?"} onClose={onClose}>
-      {kind === "holders" && <Counter label="How many holders" value={count} least={1} most={MOST} onChange={setCount} />}
+      {kind === "holders" && <Counter label="How many holders" value={count} least={1} most={MOST} onStep={(by) => setCount((now) => Math.min(MOST, Math.max(1, now + by)))} />}
       <BigChoice legend="Type" legendHidden options={types.map(({ id, title, hint }) => ({ value: id, label: title, hint }))} onChoose={add} />
       <Button icon="back" kind="quiet" onClick={() => setKind(null)}>Another kind</Button>
     </Sheet>

@@ -9,16 +9,16 @@ export interface Content { item: string; count: number }
 const USUAL = ["retaining ring", "flange", "lens board", "front cap", "rear cap", "shims", "ground glass", "fresnel", "rail clamp", "cable release", "film sheaths", "bag", "manual"];
 const MOST = 999;
 
-export function ContentsField({ saved, onSave }: { saved: readonly Content[]; onSave: (contents: Content[]) => void }) {
+export function ContentsField({ saved, onChange }: { saved: readonly Content[]; onChange: (make: (held: readonly Content[]) => readonly Content[]) => void }) {
   const [item, setItem] = useState("");
   const change = (index: number, by: number) =>
-    onSave(saved.map((one, other) => (other === index ? { ...one, count: Math.min(MOST, Math.max(0, one.count + by)) } : one)));
+    onChange((held) => held.map((one, other) => (other === index ? { ...one, count: Math.min(MOST, Math.max(0, one.count + by)) } : one)));
   const takeOff = (index: number) => {
-    onSave(saved.filter((_, other) => other !== index));
-    showToast({ words: `${saved[index]!.item}: taken off the list`, undo: () => onSave([...saved]) });
+    onChange((held) => held.filter((_, other) => other !== index));
+    showToast({ words: `${saved[index]!.item}: taken off the list`, undo: () => onChange(() => saved) });
   };
   const add = (count: number) => {
-    onSave([...saved, { item: item.trim(), count }]);
+    onChange((held) => [...held, { item: item.trim(), count }]);
     setItem("");
   };
   return (

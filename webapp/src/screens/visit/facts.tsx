@@ -8,13 +8,13 @@ import { address } from "../../ui/route.ts";
 import { tellFailure } from "../../ui/tell_failure.ts";
 import { showToast } from "../../ui/toast.tsx";
 import { Versions } from "../history/versions.tsx";
-import { ContentsField } from "./contents_field.tsx";
+import { type Content, ContentsField } from "./contents_field.tsx";
 import { HolderFacts } from "./holder_facts.tsx";
-import { MarksField } from "./marks_field.tsx";
+import { MarksField, type MarkText } from "./marks_field.tsx";
 import { MoneyField } from "./money_field.tsx";
 import { PartsOnly } from "./parts_only.tsx";
 import { typeTitle } from "./piece_title.ts";
-import { ScreenStackField } from "./screen_stack_field.tsx";
+import { ScreenStackField, type Surface } from "./screen_stack_field.tsx";
 import { ShutterFacts } from "./shutter_facts.tsx";
 import type { VisitView } from "./view.ts";
 import { VisitFacts } from "./visit_facts.tsx";
@@ -32,6 +32,9 @@ export function openAskingPrice(): void {
 /** Saves fields of the piece; a failure is told with a way to try again. */
 export type SetPiece = (fields: Record<string, unknown>) => void;
 
+/** Saves one field made from what it holds by then, for lists that are tapped at faster than they are drawn. */
+export type ChangePiece = <T>(field: string, make: (held: T | undefined) => T) => void;
+
 export function Facts({ view, catalogue }: { view: VisitView; catalogue: Catalogue }) {
   const store = useStore();
   const { piece, visit } = view;
@@ -40,6 +43,9 @@ export function Facts({ view, catalogue }: { view: VisitView; catalogue: Catalog
     store.set(kind, id, fields).catch((error: unknown) => tellFailure(error, () => put(kind, id, fields)));
   };
   const setPiece: SetPiece = (fields) => put("piece", piece.id, fields);
+  const changePiece: ChangePiece = (field, make) => {
+    store.change("piece", piece.id, field, make).catch((error: unknown) => tellFailure(error, () => changePiece(field, make)));
+  };
   const takeOff = () => {
     put("visit", visit.id, { deleted: true });
     showToast({ words: `Piece ${visit.values["tag"]} taken off`, undo: () => put("visit", visit.id, { deleted: false }) });
@@ -60,13 +66,13 @@ export function Facts({ view, catalogue }: { view: VisitView; catalogue: Catalog
         </div>
       </details>
       <Versions record={piece.id} fields={["marks"]} />
-      <MarksField saved={values["marks"] ?? []} onSave={(marks) => setPiece({ marks })} />
+      <MarksField saved={values["marks"] ?? []} onChange={(make) => changePiece<readonly MarkText[]>("marks", (held) => make(held ?? []))} />
       <Versions record={piece.id} fields={["shutter_kind", "speeds", "holders", "screen_stack"]} />
       {values["kind"] === "lens" && values["type"] !== "barrel" && <ShutterFacts piece={values} catalogue={catalogue} setPiece={setPiece} />}
-      {values["kind"] === "holders" && <HolderFacts piece={values} catalogue={catalogue} setPiece={setPiece} />}
-      {values["kind"] === "camera" && <ScreenStackField saved={values["screen_stack"] ?? []} catalogue={catalogue} onSave={(screen_stack) => setPiece({ screen_stack })} />}
+      {values["kind"] === "holders" && <HolderFacts piece={values} catalogue={catalogue} changePiece={changePiece} />}
+      {values["kind"] === "camera" && <ScreenStackField saved={values["screen_stack"] ?? []} catalogue={catalogue} onChange={(make) => changePiece<readonly Surface[]>("screen_stack", (held) => make(held ?? []))} />}
       <Versions record={piece.id} fields={["comes_with"]} />
-      <ContentsField saved={values["comes_with"] ?? []} onSave={(comes_with) => setPiece({ comes_with })} />
+      <ContentsField saved={values["comes_with"] ?? []} onChange={(make) => changePiece<readonly Content[]>("comes_with", (held) => make(held ?? []))} />
       <VisitFacts key={visit.id} view={view} setVisit={(fields) => put("visit", visit.id, fields)} />
       <Versions record={piece.id} fields={["parts_only", "note", "deleted"]} />
       <PartsOnly saved={values["parts_only"] ?? null} onSave={(parts_only) => setPiece({ parts_only })} />

@@ -3,9 +3,13 @@ import type { Catalogue } from "../../domain/catalogue.ts";
 import { PickField } from "../../ui/field.tsx";
 import { SavedField } from "../../ui/saved_field.tsx";
 import { Counter } from "../../ui/counter.tsx";
-import type { SetPiece } from "./facts.tsx";
+import type { ChangePiece } from "./facts.tsx";
 
-export interface HolderFactsProps { piece: Record<string, any>; catalogue: Catalogue; setPiece: SetPiece }
+export interface HolderFactsProps { piece: Record<string, any>; catalogue: Catalogue; changePiece: ChangePiece }
+
+type Holders = Record<string, any> & { count: number };
+
+const NONE_KNOWN: Holders = { count: 1 };
 
 const BUILDS = [{ value: "", label: "Not known yet" }, { value: "wood", label: "Wood" }, { value: "plastic", label: "Plastic" }, { value: "metal", label: "Metal" }, { value: "mixed", label: "Mixed" }];
 const MOST = 200;
@@ -24,16 +28,21 @@ function asTyped(typed: string, count: number): string[] {
   return numbered(count, words.slice(0, count));
 }
 
-export function HolderFacts({ piece, catalogue, setPiece }: HolderFactsProps) {
-  const holders = { count: 1, ...(piece["holders"] ?? {}) } as Record<string, any> & { count: number };
-  const set = (change: Record<string, unknown>) => setPiece({ holders: { ...holders, ...change } });
+export function HolderFacts({ piece, catalogue, changePiece }: HolderFactsProps) {
+  const holders: Holders = { ...NONE_KNOWN, ...piece["holders"] };
+  const change = (make: (held: Holders) => Partial<Holders>) => changePiece<Holders>("holders", (held) => ({ ...NONE_KNOWN, ...held, ...make({ ...NONE_KNOWN, ...held }) }));
+  const set = (fields: Partial<Holders>) => change(() => fields);
+  const step = (by: 1 | -1) => change((held) => {
+    const count = Math.min(MOST, Math.max(1, held.count + by));
+    return { count, numbers: numbered(count, held["numbers"]) };
+  });
   const formats = catalogue.formats;
   const families = [...new Map(formats.map((one) => [one.family , formats.filter((other) => other.family === one.family)])).entries()];
   return (
     <details class="fold">
       <summary><span class="grow">The set</span><span class="soft small figures">{holders.count}</span></summary>
       <div class="inside stack">
-        <Counter label="How many holders" value={holders.count} least={1} most={MOST} onChange={(count) => set({ count, numbers: numbered(count, holders["numbers"]) })} />
+        <Counter label="How many holders" value={holders.count} least={1} most={MOST} onStep={step} />
         <SavedField label="Numbers on the holders" hint="In a row, with spaces: 1 2 3, or as somebody wrote them. Places are still counted from 1." lines max={MOST * (LONGEST_NUMBER + 1)}
           saved={numbered(holders.count, holders["numbers"]).join(" ")} onSave={(typed) => set({ numbers: asTyped(typed, holders.count) })} />
         <PickField label="The film registers on" value={holders["registers_on"] ?? ""} hint="Depth means something only where film lies on the divider."

@@ -9,18 +9,18 @@ export interface MarkText { place: string; text: string; none_marked?: boolean }
 
 const PLACES = ["front rim", "rear rim", "shutter face", "scale plate", "base", "back", "under the bed", "slide", "case"];
 
-export function MarksField({ saved, onSave }: { saved: readonly MarkText[]; onSave: (marks: MarkText[]) => void }) {
+export function MarksField({ saved, onChange }: { saved: readonly MarkText[]; onChange: (make: (held: readonly MarkText[]) => readonly MarkText[]) => void }) {
   const [place, setPlace] = useState("");
   const [text, setText] = useState("");
   const takeOff = (index: number) => {
-    onSave(saved.filter((_, other) => other !== index));
-    showToast({ words: "Taken off what it says", undo: () => onSave([...saved]) });
+    onChange((held) => held.filter((_, other) => other !== index));
+    showToast({ words: "Taken off what it says", undo: () => onChange(() => saved) });
   };
   const inside = useRef<HTMLDivElement>(null);
   // Words that were typed and left without a tap on Add are kept all the same.
   useLeaving(inside, () => { if (text.trim() !== "") add({ place: place.trim(), text: text.trim() }); });
   const add = (mark: MarkText) => {
-    onSave([...saved, mark]);
+    onChange((held) => [...held, mark]);
     setPlace("");
     setText("");
   };
