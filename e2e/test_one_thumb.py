@@ -36,11 +36,11 @@ def title(page: Page):  # noqa: ANN201 - Playwright's Locator
 
 def test_undo_leads_back_to_the_check_it_took_back(camera: Page) -> None:
     tap(camera, "Five-minute pass")
-    expect(title(camera)).to_contain_text("Leave to handle it")
+    expect(title(camera)).to_contain_text("Allowed to handle it")
     tap(camera, "Worn")
     expect(title(camera)).to_contain_text("2 of 16")
     tap(camera, "Undo")
-    expect(title(camera)).to_contain_text("Leave to handle it")
+    expect(title(camera)).to_contain_text("Allowed to handle it")
     expect(camera.get_by_role("button", name=starts("Worn"))).to_have_attribute("aria-pressed", "false")
 
 
@@ -132,7 +132,7 @@ def test_the_list_of_checks_stays_in_the_pass(camera: Page) -> None:
     tap(camera, "In order")
     expect(title(camera)).to_contain_text("2 of 16")
     tap(camera, "All checks")
-    camera.get_by_role("dialog").get_by_role("link", name=re.compile("Leave to handle it")).click()
+    camera.get_by_role("dialog").get_by_role("link", name=re.compile("Allowed to handle it")).click()
     expect(title(camera)).to_contain_text("Five minutes · 1 of 16", use_inner_text=True)
     tap(camera, "All checks")
     camera.get_by_role("dialog").get_by_role("link", name=re.compile("Focus holds pointing down")).click()
@@ -206,7 +206,7 @@ def test_a_line_taken_off_by_a_slip_comes_back(camera: Page) -> None:
 def test_a_word_does_not_lie_over_a_screen_two_taps_away(camera: Page) -> None:
     tap(camera, "Five-minute pass")
     tap(camera, "In order")
-    word = camera.get_by_text("Leave to handle it: in order")
+    word = camera.get_by_text("Allowed to handle it: in order")
     expect(word).to_be_visible()
     tap(camera, "Back to the piece")
     expect(camera.get_by_role("heading", name="All checks")).to_be_visible()

@@ -11,11 +11,10 @@ import { Screen } from "../../ui/screen.tsx";
 import { tellFailure } from "../../ui/tell_failure.ts";
 import { status, syncNow } from "../../sync/engine.ts";
 import { ApartInBook } from "../history/apart.tsx";
+import { sizeWords } from "../room/room_facts.ts";
 import { BookFile } from "./book_file.tsx";
 import { Devices } from "./devices.tsx";
 import { Refusals } from "./refusals.tsx";
-
-const megabytes = (bytes: number) => `${(bytes / 1e6).toFixed(bytes < 1e7 ? 1 : 0)} MB`;
 
 export default function Device() {
   const store = useStore();
@@ -73,7 +72,7 @@ function Lasting() {
   const read = () => { storageFacts().then(setFacts, () => undefined); };
   useEffect(read, []);
   if (!facts) return null;
-  const used = facts.used_bytes === null ? "" : ` The book takes ${megabytes(facts.used_bytes)}${facts.quota_bytes ? ` of ${megabytes(facts.quota_bytes)} that the browser allows` : ""}.`;
+  const used = facts.used_bytes === null ? "" : ` The book takes ${sizeWords(facts.used_bytes)}${facts.quota_bytes ? ` of ${sizeWords(facts.quota_bytes)} that the browser allows` : ""}.`;
   if (facts.persisted) return <p class="soft">The browser keeps this book until you remove it.{used}</p>;
   return (
     <>

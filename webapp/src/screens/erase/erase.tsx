@@ -11,7 +11,7 @@ import type { ScreenInput } from "../../ui/screen_input.ts";
 import { tellFailure } from "../../ui/tell_failure.ts";
 import { showToast } from "../../ui/toast.tsx";
 import { sessionTitle } from "../session/session_title.ts";
-import { megabytes } from "../room/room_facts.ts";
+import { sizeWords } from "../room/room_facts.ts";
 import { Missing } from "../visit/missing.tsx";
 import "./erase.css";
 import { HoldButton } from "./hold_button.tsx";
@@ -74,7 +74,7 @@ function Goes({ told }: { told: Told }) {
       <h2 id="goes">What would go</h2>
       <ul class="stack tight">
         {countWords(told.records).map((words) => <li key={words}>{words}</li>)}
-        {told.media > 0 && <li>{told.media === 1 ? "1 photo or sound file" : `${told.media} photo and sound files`}, {megabytes(told.media_bytes)}</li>}
+        {told.media > 0 && <li>{told.media === 1 ? "1 photo or sound file" : `${told.media} photo and sound files`}, {sizeWords(told.media_bytes)}</li>}
         {told.reports.map((report) => <li key={`${report.title} ${report.version}`}>Report “{report.title}”, version {report.version}</li>)}
         {told.links > 0 && <li>{told.links === 1 ? "1 link to a report: whoever has it finds it closed" : `${told.links} links to reports: whoever has one finds it closed`}</li>}
         <li class="soft">{told.changes === 1 ? "1 edit" : `${told.changes} edits`} of history</li>

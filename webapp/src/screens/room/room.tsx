@@ -9,7 +9,7 @@ import { tellFailure } from "../../ui/tell_failure.ts";
 import { showToast } from "../../ui/toast.tsx";
 import { dayWords } from "../visit/words.ts";
 import { bringBack, letGo } from "./let_go.ts";
-import { bytesOf, free, loadRoom, megabytes, type Held, type SaleRoom } from "./room_facts.ts";
+import { bytesOf, free, loadRoom, sizeWords, type Held, type SaleRoom } from "./room_facts.ts";
 
 const DAY_MS = 86_400_000;
 const AGES = [{ days: 7, words: "older than a week" }, { days: 30, words: "older than a month" }, { days: 0, words: "of every age" }] as const;
@@ -44,7 +44,7 @@ export default function Room() {
     const bytes = bytesOf(some.filter((one) => went.includes(one.hash)));
     if (went.length < some.length) syncNow();
     showToast({
-      words: went.length === 0 ? "Nothing was let go: the server has not got them" : `${files(went.length)} let go, ${megabytes(bytes)} free${went.length < some.length ? "; the server had not got the rest, which stays" : ""}`,
+      words: went.length === 0 ? "Nothing was let go: the server has not got them" : `${files(went.length)} let go, ${sizeWords(bytes)} free${went.length < some.length ? "; the server had not got the rest, which stays" : ""}`,
       ...(went.length > 0 && { undo: () => back(went) }),
     });
   });
@@ -52,7 +52,7 @@ export default function Room() {
   return (
     <Screen title="Room on this phone" back="#/device" backWord="Back to this phone">
       <section class="stack" aria-label="How much there is">
-        <p><strong>{files(held.length)}</strong>, {megabytes(bytesOf(held))}.{paired && ` The server has confirmed ${megabytes(bytesOf(loose))} of it; ${held.length - loose.length === 0 ? "nothing waits" : `${megabytes(bytesOf(held) - bytesOf(loose))} is on this phone alone and stays`}.`}</p>
+        <p><strong>{files(held.length)}</strong>, {sizeWords(bytesOf(held))}.{paired && ` The server has confirmed ${sizeWords(bytesOf(loose))} of it; ${held.length - loose.length === 0 ? "nothing waits" : `${sizeWords(bytesOf(held) - bytesOf(loose))} is on this phone alone and stays`}.`}</p>
         {!paired && <Note tone="tell"><p>This phone has no server, so every photo and sound here is the only one, and none can be let go. Pair it under Device first.</p></Note>}
         {paired && <p class="soft">What is let go stays on the server: it is shown from there when there is a signal, and comes back by a tap. Answers and words stay here in any case.</p>}
       </section>
@@ -61,7 +61,7 @@ export default function Room() {
           <h2>Let go</h2>
           {AGES.map(({ days, words }) => {
             const some = loose.filter((one) => one.added_ms <= store.nowMs() - days * DAY_MS);
-            return some.length > 0 && <Button key={days} wide disabled={working} onClick={() => go(some)}>{files(some.length)} {words}: {megabytes(bytesOf(some))}</Button>;
+            return some.length > 0 && <Button key={days} wide disabled={working} onClick={() => go(some)}>{files(some.length)} {words}: {sizeWords(bytesOf(some))}</Button>;
           })}
         </section>
       )}
@@ -82,10 +82,10 @@ function Sale({ sale, working, go, back }: SaleProps) {
   return (
     <div class="card stack tight">
       <p><strong>{sale.title}</strong>{sale.day && <span class="soft">, {dayWords(sale.day)}</span>}</p>
-      <p class="soft small">{megabytes(bytesOf(sale.here))} here{sale.gone.length > 0 && `, ${megabytes(bytesOf(sale.gone))} on the server only`}</p>
+      <p class="soft small">{sizeWords(bytesOf(sale.here))} here{sale.gone.length > 0 && `, ${sizeWords(bytesOf(sale.gone))} on the server only`}</p>
       <div class="row">
-        {loose.length > 0 && <Button disabled={working} label={`Let go: ${megabytes(bytesOf(loose))} of ${sale.title}`} onClick={() => go(loose)}>Let go: {megabytes(bytesOf(loose))}</Button>}
-        {sale.gone.length > 0 && <Button icon="undo" disabled={working} label={`Bring back ${megabytes(bytesOf(sale.gone))} of ${sale.title}`} onClick={() => back(sale.gone.map((one) => one.hash))}>Bring back</Button>}
+        {loose.length > 0 && <Button disabled={working} label={`Let go: ${sizeWords(bytesOf(loose))} of ${sale.title}`} onClick={() => go(loose)}>Let go: {sizeWords(bytesOf(loose))}</Button>}
+        {sale.gone.length > 0 && <Button icon="undo" disabled={working} label={`Bring back ${sizeWords(bytesOf(sale.gone))} of ${sale.title}`} onClick={() => back(sale.gone.map((one) => one.hash))}>Bring back</Button>}
       </div>
     </div>
   );

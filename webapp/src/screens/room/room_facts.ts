@@ -9,7 +9,8 @@ export interface Room { held: Held[]; sales: SaleRoom[] }
 /** What the server has confirmed, and so may be let go. */
 export const free = (held: readonly Held[]): Held[] => held.filter((one) => one.safe);
 export const bytesOf = (files: readonly { bytes: number }[]): number => files.reduce((sum, one) => sum + one.bytes, 0);
-export const megabytes = (bytes: number): string => `${(bytes / 1e6).toFixed(bytes < 1e7 ? 1 : 0)} MB`;
+export const sizeWords = (bytes: number): string =>
+  bytes < 1e9 ? `${(bytes / 1e6).toFixed(bytes < 1e7 ? 1 : 0)} MB` : `${(bytes / 1e9).toFixed(bytes < 1e10 ? 1 : 0)} GB`;
 
 export async function loadRoom(store: Store): Promise<Room> {
   const [held, letGo, photos, recordings, visits, sessions] = await Promise.all([
