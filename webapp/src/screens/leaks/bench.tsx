@@ -56,7 +56,7 @@ export default function LeakBench(_: ScreenInput) {
     <Screen title="Leak finder" over="On the bench" back="#/bench" backWord="Back to the bench" focusOn={photo?.key ?? ""}>
       {photo
         ? <Desk key={photo.key} photoKey={photo.key} file={photo.file} width={photo.width} height={photo.height} work={work} revision={catalogue.revision}
-            onChange={(fields) => setWork((before) => ({ ...before, ...fields }))}
+            onChange={(fields) => setWork((before) => ({ ...before, ...fields }))} onMarks={(make) => setWork((before) => ({ ...before, marks: make(before.marks) }))}
             onSecond={(file, _origin, how, hear) => second(file, how, hear)} onNoSecond={() => setWork((before) => ({ ...before, second: null }))} />
         : <HowTo />}
       <section class="stack">

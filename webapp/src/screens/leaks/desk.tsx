@@ -12,6 +12,8 @@ import { SECOND, verdictWords } from "./words.ts";
 import { type Machine, marksAfter, marksWith, marksWithout, settledBy, type Work } from "./work.ts";
 import type { SecondPhoto } from "../../domain/leak_compare.ts";
 
+type ChangeMarks = (held: Work["marks"]) => Work["marks"];
+
 export interface DeskProps {
   /** Names the photo. */
   photoKey: string;
@@ -21,13 +23,15 @@ export interface DeskProps {
   work: Work;
   /** Of the catalogue the machine judges by. */
   revision: number;
-  onChange: (fields: Partial<Omit<Work, "second">>) => void;
+  onChange: (fields: Partial<Pick<Work, "machine" | "region">>) => void;
+  /** The marks are made from those kept by then: places are tapped faster than they are drawn. */
+  onMarks: (make: ChangeMarks) => void;
   /** Keeps a second photo, looked through already. */
   onSecond: (file: Blob, origin: Origin, how: SecondPhoto, hear: (share: number) => void) => Promise<void>;
   onNoSecond: () => void;
 }
 
-export function Desk({ photoKey, file, width, height, work, revision, onChange, onSecond, onNoSecond }: DeskProps) {
+export function Desk({ photoKey, file, width, height, work, revision, onChange, onMarks, onSecond, onNoSecond }: DeskProps) {
   const [share, setShare] = useState<number | null>(null);
   const [failed, setFailed] = useState<string | null>(null);
   const [drawing, setDrawing] = useState(false);
@@ -49,10 +53,15 @@ export function Desk({ photoKey, file, width, height, work, revision, onChange, 
   const places = placesOf(work, width, height);
   const settled = settledBy(work, width, height);
   const told = work.machine && verdictWords(work.machine, places.length > 0, limitWords(work.machine));
-  const change = (fields: Partial<Omit<Work, "second">>, words: string) => {
-    const { region, marks } = work;
-    onChange(fields);
-    showToast({ words, undo: () => onChange("region" in fields ? { region } : { marks }) });
+  const changeRegion = (region: Work["region"], words: string) => {
+    const before = work.region;
+    onChange({ region });
+    showToast({ words, undo: () => onChange({ region: before }) });
+  };
+  const changeMarks = (make: ChangeMarks, words: string) => {
+    const before = work.marks;
+    onMarks(make);
+    showToast({ words, undo: () => onMarks(() => before) });
   };
   const second = (how: SecondPhoto) => (taken: Blob, origin: Origin) => {
     setReading(true);
@@ -67,11 +76,11 @@ export function Desk({ photoKey, file, width, height, work, revision, onChange, 
       {failed && <ErrorNote what="The photo could not be looked through." todo={failed}><div class="row"><Button kind="strong" onClick={look}>Try again</Button></div></ErrorNote>}
       {told && <Note tone={told.tone} title={told.title} alert={told.tone === "bad"}>{told.words.map((words) => <p key={words}>{words}</p>)}</Note>}
       <LeakPicture address={address} width={width} height={height} places={places} region={work.region} drawing={drawing} brighter={brighter}
-        onAdd={(at) => change({ marks: marksWith(work.marks, at) }, "Place added")}
-        onRegion={(region) => { setDrawing(false); change({ region }, "Only the drawn part counts"); }} />
+        onAdd={(at) => changeMarks((held) => marksWith(held, at), "Place added")}
+        onRegion={(region) => { setDrawing(false); changeRegion(region, "Only the drawn part counts"); }} />
       <div class="row wrap">
         <Button icon="pen" pressed={drawing} onClick={() => setDrawing(!drawing)}>Draw around the piece</Button>
-        {work.region && <Button icon="undo" onClick={() => change({ region: null }, "The whole photo counts")}>Whole photo</Button>}
+        {work.region && <Button icon="undo" onClick={() => changeRegion(null, "The whole photo counts")}>Whole photo</Button>}
         <Button icon="eye" pressed={brighter} onClick={() => setBrighter(!brighter)}>Brighter</Button>
       </div>
       <p class="soft small">{drawing ? "Draw around the piece with a finger: glints outside no longer count." : "Tap the photo where you saw light with your own eyes and it has no number."}</p>
@@ -79,8 +88,8 @@ export function Desk({ photoKey, file, width, height, work, revision, onChange, 
         <section class="stack">
           <h2>Places</h2>
           <PlaceList photoKey={photoKey} file={file} places={places} settled={settled}
-            onSay={(place, said) => onChange({ marks: marksAfter(work.marks, place, said) })}
-            onTakeOff={(place) => change({ marks: marksWithout(work.marks, place) }, `Place ${place.number} taken off`)} />
+            onSay={(place, said) => onMarks((held) => marksAfter(held, place, said))}
+            onTakeOff={(place) => changeMarks((held) => marksWithout(held, place), `Place ${place.number} taken off`)} />
           <p class="soft small">The squares show each place brightened. Two holes close together are one place.</p>
         </section>
       )}

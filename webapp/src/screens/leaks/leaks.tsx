@@ -99,6 +99,9 @@ function OfPhoto({ photo, revision, spot }: { photo: Rec; revision: number; spot
 
   const save = (fields: Partial<Work>): Promise<void> =>
     saveReading(store, spot.visit, photo.id, { ...fields }).catch((error: unknown) => tellFailure(error, () => void save(fields)));
+  const saveMarks = (make: (held: Work["marks"]) => Work["marks"]): void => {
+    changeMarks(store, spot.visit, photo.id, make).catch((error: unknown) => tellFailure(error, () => saveMarks(make)));
+  };
   const keepSecond = async (file: Blob, origin: Origin, how: "lamp_off" | "moved", hear: (share: number) => void) => {
     const id = await addPhoto(store, file, spot, { origin, fullSize: true });
     const kept = (await store.get(id))!.values["file"] as { hash: string };
@@ -111,11 +114,16 @@ function OfPhoto({ photo, revision, spot }: { photo: Rec; revision: number; spot
     <>
       <Versions record={read.id} />
       <Desk photoKey={hash} file={bytes} width={width} height={height} work={read.work} revision={revision}
-        onChange={(fields) => void save(fields)} onSecond={keepSecond} onNoSecond={() => void save({ second: null })} />
+        onChange={(fields) => void save(fields)} onMarks={saveMarks} onSecond={keepSecond} onNoSecond={() => void save({ second: null })} />
     </>
   );
 }
 
 async function saveReading(store: Store, visit: string, photo: string, fields: Record<string, unknown>): Promise<void> {
   await store.set("leak_reading", await readingId(photo), { visit, photo, ...fields });
+}
+
+async function changeMarks(store: Store, visit: string, photo: string, make: (held: Work["marks"]) => Work["marks"]): Promise<void> {
+  await saveReading(store, visit, photo, {});
+  await store.change<Work["marks"]>("leak_reading", await readingId(photo), "marks", (held) => make(held ?? []));
 }

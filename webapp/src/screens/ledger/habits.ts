@@ -12,8 +12,11 @@ export type Habits = MoneyHabits & { readonly half_life_days: number | null; rea
 const FIRST_CURRENCY = "EUR";
 
 export async function readHabits(store: Store): Promise<Habits> {
-  const [record, usual] = [await store.get(moneyHabitsId()), await store.meta.get("currency")];
-  return { currency: usual ?? FIRST_CURRENCY, half_life_days: HALF_LIFE_DAYS, rest_days: REST_DAYS, ...record?.values["habits"] };
+  return { ...(await usualHabits(store)), ...(await store.get(moneyHabitsId()))?.values["habits"] };
+}
+
+async function usualHabits(store: Store): Promise<Habits> {
+  return { currency: (await store.meta.get("currency")) ?? FIRST_CURRENCY, half_life_days: HALF_LIFE_DAYS, rest_days: REST_DAYS };
 }
 
 /** Undefined while they are read. */
@@ -21,6 +24,7 @@ export const useHabits = (): Habits | undefined => useLive(readHabits, []);
 
 /** Saves what changed; the currency becomes the one offered first on this phone, too. */
 export async function saveHabits(store: Store, changed: Partial<Habits>): Promise<void> {
-  await store.set("money_habits", moneyHabitsId(), { habits: { ...(await readHabits(store)), ...changed } });
+  const usual = await usualHabits(store);
+  await store.change<Partial<Habits>>("money_habits", moneyHabitsId(), "habits", (held) => ({ ...usual, ...held, ...changed }));
   if (changed.currency) await store.meta.set("currency", changed.currency);
 }
