@@ -1,6 +1,14 @@
 """Puts the security headers on every answer, errors and static files included."""
 
-from flask import Flask, Response, request
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import TYPE_CHECKING, Any
+
+from flask import Flask
+
+if TYPE_CHECKING:
+    from _typeshed.wsgi import StartResponse, WSGIEnvironment
 
 CONTENT_SECURITY_POLICY = "; ".join([
     "default-src 'none'",
@@ -28,6 +36,7 @@ HEADERS = {
     "Cross-Origin-Opener-Policy": "same-origin",
     "Cross-Origin-Resource-Policy": "same-origin",
 }
+_ALWAYS = tuple((name.lower(), (name, value)) for name, value in HEADERS.items())
 
 
 def register_security_headers(app: Flask, *, insist_on_https: bool = True) -> None:
@@ -36,13 +45,19 @@ def register_security_headers(app: Flask, *, insist_on_https: bool = True) -> No
     `insist_on_https` forbids plain HTTP to this host name for a year, on all its ports: right for a domain, wrong for a computer
     in the house, whose plain port leads to trust and whose name other programs serve under too.
     """
+    answer = app.wsgi_app
 
-    @app.after_request
-    def _add(response: Response) -> Response:
-        own = {name.lower() for name, _ in response.headers}
-        response.headers.extend((name, value) for name, value in HEADERS.items() if name.lower() not in own)
-        if request.path.startswith("/api/"):
-            response.headers.setdefault("Cache-Control", "no-store")
-        if request.is_secure and insist_on_https:
-            response.headers.setdefault("Strict-Transport-Security", "max-age=31536000")
-        return response
+    # Around the framework, not a step of it: it holds for whatever answers, and every request pays less for it.
+    def with_headers(environ: WSGIEnvironment, start_response: StartResponse) -> Iterable[bytes]:
+        def start(status: str, headers: list[tuple[str, str]], *failure: Any) -> Any:
+            own = {name.lower() for name, _ in headers}
+            given = [pair for name, pair in _ALWAYS if name not in own]
+            if "cache-control" not in own and environ.get("PATH_INFO", "").startswith("/api/"):
+                given.append(("Cache-Control", "no-store"))
+            if insist_on_https and environ["wsgi.url_scheme"] == "https" and "strict-transport-security" not in own:
+                given.append(("Strict-Transport-Security", "max-age=31536000"))
+            return start_response(status, headers + given, *failure)
+
+        return answer(environ, start)
+
+    app.wsgi_app = with_headers
