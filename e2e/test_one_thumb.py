@@ -29,6 +29,16 @@ def camera(server: Server, phone: Callable[..., Phone]) -> Page:
     return page
 
 
+def lens_heard(server: Server, phone: Callable[..., Phone], sound: Path) -> Page:
+    """A lens in a shutter with its usual speeds on the table of a phone whose microphone hears this."""
+    page = phone().open(server.url, microphone=sound)
+    wait_until_kept(page)
+    begin_session(page)
+    add_piece(page, "Lens", "In a shutter")
+    tap(page, "Geared, set by a ring on the rim")
+    return page
+
+
 def title(page: Page):  # noqa: ANN201 - Playwright's Locator
     """The heading of the screen."""
     return page.get_by_role("heading", level=1)
@@ -162,11 +172,7 @@ def test_the_last_button_can_be_scrolled_clear_of_the_word_at_the_bottom(camera:
 
 
 def test_the_button_that_ends_a_take_is_in_sight_while_it_listens(server: Server, phone: Callable[..., Phone], tmp_path: Path) -> None:
-    page = phone().open(server.url, microphone=firings(tmp_path / "run.wav", [0.150], rest_s=4, before_s=1))
-    wait_until_kept(page)
-    begin_session(page)
-    add_piece(page, "Lens", "In a shutter")
-    tap(page, "Geared, set by a ring on the rim")
+    page = lens_heard(server, phone, firings(tmp_path / "run.wav", [0.150], rest_s=4, before_s=1))
     page.evaluate("scrollTo(0, 0)")
     tap(page, "Shutter by sound")
     expect(page.get_by_role("button", name="Listen at 1\u00a0s")).to_be_visible()
@@ -217,11 +223,7 @@ def test_a_word_does_not_lie_over_a_screen_two_taps_away(camera: Page) -> None:
 
 
 def test_a_take_by_a_slip_does_not_stand_for_the_cold_firing(server: Server, phone: Callable[..., Phone], tmp_path: Path) -> None:
-    page = phone().open(server.url, microphone=firings(tmp_path / "late.wav", [0.150], rest_s=4, before_s=9))
-    wait_until_kept(page)
-    begin_session(page)
-    add_piece(page, "Lens", "In a shutter")
-    tap(page, "Geared, set by a ring on the rim")
+    page = lens_heard(server, phone, firings(tmp_path / "late.wav", [0.150], rest_s=4, before_s=9))
     tap(page, "Shutter by sound")
     tap(page, "Listen at")
     page.get_by_role("button", name="Fired: stop and measure").click()

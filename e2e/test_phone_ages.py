@@ -7,9 +7,10 @@ import json
 import re
 import shutil
 import zipfile
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
+import pytest
 from bench_phone import Phone
 from bench_server import DIST, Server
 from hands import (
@@ -76,74 +77,71 @@ def newer_build(folder: Path, without: str = "") -> None:
     worker.write_text(marked)
 
 
-def test_an_update_waits_for_the_end_of_a_pass_and_for_a_yes(phone: Callable[..., Phone], tmp_path: Path) -> None:
+@pytest.fixture
+def aging(tmp_path: Path) -> Iterator[Server]:
+    """A server of a copy of the app, which can be made newer."""
     app = tmp_path / "app"
     shutil.copytree(DIST, app)
     server = Server(tmp_path / "server", demo=False, app=app)
     server.start()
-    try:
-        page = phone().open(server.url)
-        wait_until_kept(page)
-        begin_session(page)
-        visit = add_piece(page, "Camera", "Reflex")
-        tap(page, "Five-minute pass")
-        later = page.locator('meta[name="made-by-the-test"]')
-        newer_build(app)
-        server.kill()
-        server.start()
-        page.evaluate("async () => { await (await navigator.serviceWorker.getRegistration()).update(); }")
-        page.wait_for_function("async () => Boolean((await navigator.serviceWorker.getRegistration()).waiting)")
-        page.get_by_role("group", name="What you found").get_by_role("button", name="In order").click()
-        offer = page.get_by_role("button", name="Change to it now")
-        expect(offer).to_have_count(0)
-        page.goto(f"{server.url}/#/visit/{visit}")
-        expect(offer).to_be_visible()
-        expect(later).to_have_count(0)
-        unfold(page, "Name, type, format")
-        page.get_by_label("Name", exact=True).fill("Typed as it changed")
-        offer.click()
-        expect(later).to_have_count(1)
-        expect(page.get_by_role("heading", level=1)).to_contain_text("Typed as it changed")
-        expect(page.get_by_role("link", name=re.compile("Five-minute pass: .* left"))).to_be_visible()
-    finally:
-        server.kill()
+    yield server
+    server.kill()
 
 
-def test_a_tab_in_a_pass_goes_on_with_its_version_after_another_changed(phone: Callable[..., Phone], tmp_path: Path) -> None:
+def test_an_update_waits_for_the_end_of_a_pass_and_for_a_yes(aging: Server, phone: Callable[..., Phone]) -> None:
+    page = phone().open(aging.url)
+    wait_until_kept(page)
+    begin_session(page)
+    visit = add_piece(page, "Camera", "Reflex")
+    tap(page, "Five-minute pass")
+    later = page.locator('meta[name="made-by-the-test"]')
+    newer_build(aging.app)
+    aging.kill()
+    aging.start()
+    page.evaluate("async () => { await (await navigator.serviceWorker.getRegistration()).update(); }")
+    page.wait_for_function("async () => Boolean((await navigator.serviceWorker.getRegistration()).waiting)")
+    page.get_by_role("group", name="What you found").get_by_role("button", name="In order").click()
+    offer = page.get_by_role("button", name="Change to it now")
+    expect(offer).to_have_count(0)
+    page.goto(f"{aging.url}/#/visit/{visit}")
+    expect(offer).to_be_visible()
+    expect(later).to_have_count(0)
+    unfold(page, "Name, type, format")
+    page.get_by_label("Name", exact=True).fill("Typed as it changed")
+    offer.click()
+    expect(later).to_have_count(1)
+    expect(page.get_by_role("heading", level=1)).to_contain_text("Typed as it changed")
+    expect(page.get_by_role("link", name=re.compile("Five-minute pass: .* left"))).to_be_visible()
+
+
+def test_a_tab_in_a_pass_goes_on_with_its_version_after_another_changed(aging: Server, phone: Callable[..., Phone]) -> None:
     """What it has not read yet is still there without a signal, and it is asked when the pass is over."""
-    app = tmp_path / "app"
-    shutil.copytree(DIST, app)
-    server = Server(tmp_path / "server", demo=False, app=app)
-    server.start()
-    try:
-        passing = phone().open(server.url)
-        wait_until_kept(passing)
-        begin_session(passing)
-        visit = add_piece(passing, "Camera", "Reflex")
-        tap(passing, "Five-minute pass")
-        found = passing.get_by_role("group", name="What you found")
-        expect(found).to_be_visible()
-        other = passing.context.new_page()
-        other.goto(server.url)
-        newer_build(app, without="kit")
-        server.kill()
-        server.start()
-        other.evaluate("async () => { await (await navigator.serviceWorker.getRegistration()).update(); }")
-        other.get_by_role("button", name="Change to it now").click()
-        later = 'meta[name="made-by-the-test"]'
-        expect(other.locator(later)).to_have_count(1)
-        server.kill()
-        found.get_by_role("button", name="In order").click()
-        offer = passing.get_by_role("button", name="Change to it now")
-        expect(offer).to_have_count(0)
-        passing.goto(f"{server.url}/#/kit")
-        expect(passing.get_by_role("heading", level=1, name="My kit")).to_be_visible()
-        passing.goto(f"{server.url}/#/visit/{visit}")
-        offer.click()
-        expect(passing.locator(later)).to_have_count(1)
-        expect(passing.get_by_role("link", name=re.compile("Five-minute pass: .* left"))).to_be_visible()
-    finally:
-        server.kill()
+    passing = phone().open(aging.url)
+    wait_until_kept(passing)
+    begin_session(passing)
+    visit = add_piece(passing, "Camera", "Reflex")
+    tap(passing, "Five-minute pass")
+    found = passing.get_by_role("group", name="What you found")
+    expect(found).to_be_visible()
+    other = passing.context.new_page()
+    other.goto(aging.url)
+    newer_build(aging.app, without="kit")
+    aging.kill()
+    aging.start()
+    other.evaluate("async () => { await (await navigator.serviceWorker.getRegistration()).update(); }")
+    other.get_by_role("button", name="Change to it now").click()
+    later = 'meta[name="made-by-the-test"]'
+    expect(other.locator(later)).to_have_count(1)
+    aging.kill()
+    found.get_by_role("button", name="In order").click()
+    offer = passing.get_by_role("button", name="Change to it now")
+    expect(offer).to_have_count(0)
+    passing.goto(f"{aging.url}/#/kit")
+    expect(passing.get_by_role("heading", level=1, name="My kit")).to_be_visible()
+    passing.goto(f"{aging.url}/#/visit/{visit}")
+    offer.click()
+    expect(passing.locator(later)).to_have_count(1)
+    expect(passing.get_by_role("link", name=re.compile("Five-minute pass: .* left"))).to_be_visible()
 
 
 def test_what_a_newer_app_wrote_is_kept_and_passed_on(server: Server, phone: Callable[..., Phone], tmp_path: Path) -> None:

@@ -1,4 +1,7 @@
-"""A house for tests of HTTPS: `barnlight serve --https` as a process, and a client that trusts one authority and nothing else."""
+"""A house for tests of HTTPS: `barnlight serve --https` as a process, and a client that trusts one authority and nothing else.
+
+Import `house`, `authority` and `caller` to stand in one that a whole file shares: what one test breaks, those after it notice.
+"""
 
 from __future__ import annotations
 
@@ -12,10 +15,13 @@ import ssl
 import subprocess
 import sys
 import time
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 
+import pytest
+
 ROOT = Path(__file__).resolve().parent.parent
+NAME = "barn.example"
 STARTS_WITHIN_S = 60
 
 
@@ -101,3 +107,21 @@ def listens(port: int) -> bool:
     except OSError:
         return False
     return True
+
+
+@pytest.fixture(scope="module")
+def house(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Serving]:
+    """A server with HTTPS for `barn.example`."""
+    running = Serving(tmp_path_factory.mktemp("house") / "store", "--https", "--name", NAME)
+    yield running
+    running.stop()
+
+
+@pytest.fixture(scope="module")
+def authority(house: Serving) -> Path:
+    return house.data / "tls" / "authority.pem"
+
+
+@pytest.fixture(scope="module")
+def caller(house: Serving, authority: Path) -> Caller:
+    return Caller(house.port, trusting(authority), NAME)

@@ -9,36 +9,21 @@ import os
 import re
 import socket
 import ssl
-from collections.abc import Iterator
 from pathlib import Path
 from types import SimpleNamespace
 
 import pytest
-from https_house import Caller, Serving, trusting
+from https_house import NAME, Caller, Serving, authority, caller, house, trusting  # noqa: F401 - fixtures
 
 from barnlight.tls.request import MOST_HEADER_BYTES, ChunkedBody
 from barnlight.tls.server import WORKERS, Turns
 
 MIB = 1024 * 1024
 GB = 1024**3
-NAME = "barn.example"
 MAY_GROW_KB = 60 * 1024
 MOST_SENT = 80 * MIB
 
 only_linux = pytest.mark.skipif(not os.path.exists("/proc"), reason="2026-11-25: only Linux tells the memory of a process so, and lends a second address")
-
-
-@pytest.fixture(scope="module")
-def house(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Serving]:
-    """A server with HTTPS, for all tests here: whoever breaks it breaks those after it, too."""
-    running = Serving(tmp_path_factory.mktemp("house") / "store", "--https", "--name", NAME)
-    yield running
-    running.stop()
-
-
-@pytest.fixture(scope="module")
-def caller(house: Serving) -> Caller:
-    return Caller(house.port, trusting(house.data / "tls" / "authority.pem"), NAME)
 
 
 @pytest.fixture(scope="module")

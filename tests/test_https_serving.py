@@ -12,13 +12,13 @@ import socket
 import ssl
 import stat
 import threading
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
-from https_house import Caller, Serving, listens, trusting
+from https_house import NAME, Caller, Serving, authority, caller, house, listens, trusting  # noqa: F401 - fixtures
 
 from barnlight.cli import main
 from barnlight.errors import ConfigError
@@ -29,26 +29,7 @@ from barnlight.tls.names import Names, names_here
 from barnlight.tls.pem_file import read_pem, write_pem
 from barnlight.tls.server import TlsServer, tls_context
 
-NAME = "barn.example"
 GB = 1024**3
-
-
-@pytest.fixture(scope="module")
-def house(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Serving]:
-    """A server with HTTPS for `barn.example`."""
-    running = Serving(tmp_path_factory.mktemp("house") / "store", "--https", "--name", NAME)
-    yield running
-    running.stop()
-
-
-@pytest.fixture(scope="module")
-def authority(house: Serving) -> Path:
-    return house.data / "tls" / "authority.pem"
-
-
-@pytest.fixture(scope="module")
-def caller(house: Serving, authority: Path) -> Caller:
-    return Caller(house.port, trusting(authority), NAME)
 
 
 def plain(house: Serving, path: str, host: str | None = None, method: str = "GET") -> http.client.HTTPResponse:

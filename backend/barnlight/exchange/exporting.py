@@ -94,17 +94,13 @@ def _reached(db: Session, space: str, session: str) -> set[str]:
         return set()
     kinds = [kind for kind, shape in declared()["kinds"].items() if not shape.get("server_only")]
     in_it = records.children(db, space, [session], kinds)
-    pieces = records.load(db, space, "piece", _named(in_it, "piece"))
-    found = {session, *(seller["id"] for seller in records.load(db, space, "seller", _named(first, "seller")))}
+    pieces = records.load(db, space, "piece", records.named(map(records.plain, in_it), "piece"))
+    found = {session, *(seller["id"] for seller in records.load(db, space, "seller", records.named(map(records.plain, first), "seller")))}
     newest = {record["id"] for record in in_it + pieces} - found
     while newest:
         found |= newest
         newest = {child["id"] for child in records.children(db, space, newest, [kind for kind in kinds if kind != "visit"])} - found
     return found
-
-
-def _named(some: list[dict[str, Any]], field: str) -> list[str]:
-    return [named for record in some if (named := records.plain(record).get(field))]
 
 
 def _media(made: list[dict[str, Any]]) -> list[dict[str, Any]]:

@@ -56,7 +56,7 @@ def of_session(db: Session, space: str, session: str) -> ByKind:
     found = _Gathered(db, space)
     if found.add(load(db, space, "session", [session])):
         visits = found.add(children(db, space, [session], ["visit"]))
-        pieces = found.add(load(db, space, "piece", _named(visits, "piece")))
+        pieces = found.add(load(db, space, "piece", named(visits, "piece")))
         found.below(visits, pieces)
     return found.by_kind
 
@@ -67,7 +67,7 @@ def of_piece(db: Session, space: str, piece: str) -> ByKind:
     pieces = found.add(load(db, space, "piece", [piece]))
     if pieces:
         visits = found.add(children(db, space, [piece], ["visit"]))
-        found.add(load(db, space, "session", _named(visits, "session")))
+        found.add(load(db, space, "session", named(visits, "session")))
         found.below(visits, pieces)
     return found.by_kind
 
@@ -97,7 +97,8 @@ class _Gathered:
         self.add(children(self._db, self._space, map(_id, self.by_kind.get("take", [])), ["mark"]))
 
 
-def _named(records: list[Rec], field: str) -> list[str]:
+def named(records: Iterable[Rec], field: str) -> list[str]:
+    """The records that these plain ones name in a field, in their order."""
     return [record[field] for record in records if record.get(field)]
 
 

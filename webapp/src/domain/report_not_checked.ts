@@ -25,6 +25,7 @@ export function notChecked(piece: ReportPiece, answers: readonly ReportAnswer[],
     const entry = entryOf(check, piece, answers, catalogue);
     return entry ? [{ entry, stops: judged.unlooked.includes(check.id) }] : [];
   });
+  const [stopping, others] = [true, false].map((wanted) => open.filter(({ stops }) => stops === wanted).map(({ entry }) => entry)) as [Entry[], Entry[]];
   const leftOut = judged.left_out.map((one): Entry => ({
     title: checks.find(({ id }) => id === one.check)!.title,
     where: placesWords([one.place], catalogue),
@@ -33,10 +34,10 @@ export function notChecked(piece: ReportPiece, answers: readonly ReportAnswer[],
   return {
     count: open.length,
     of: checks.length - new Set(leftOut.filter(({ where }) => where === "").map(({ title }) => title)).size,
-    stopping: byReason(open.filter(({ stops }) => stops).map(({ entry }) => entry)),
-    others: byReason(open.filter(({ stops }) => !stops).map(({ entry }) => entry)),
+    stopping: byReason(stopping),
+    others: byReason(others),
     left_out: byReason(leftOut),
-    elsewhere: elsewhere(open.filter(({ stops }) => !stops).length, leftOut.length, open.some(({ stops }) => stops)),
+    elsewhere: elsewhere(others.length, leftOut.length, stopping.length > 0),
     nothing: open.length === 0,
   };
 }

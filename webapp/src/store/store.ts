@@ -22,8 +22,10 @@ export interface Rec { id: string; kind: string; values: Record<string, any>; fi
 /** A record and the fields of it to save. */
 export interface RecordValues { kind: string; id: string; values: Record<string, unknown> }
 
-/** One field's new value; `base` where the author looked at another change than the winner, `settles` what a pick lays aside. */
-interface Entry { field: string; value: unknown; base?: string; settles?: string[] }
+type Make = (held: unknown) => unknown;
+
+/** One field's new value, or how it is made from the present one; `base` where the author looked at another change than the winner, `settles` what a pick lays aside. */
+interface Entry { field: string; value?: unknown; make?: Make; base?: string; settles?: string[] }
 
 /** The last edit, and what it put over. */
 interface UndoStep { kind: string; record: string; fresh: boolean; ms: number; before: Record<string, unknown>; after: Record<string, unknown> }
@@ -68,13 +70,8 @@ export class Store {
 
   /** Saves one field made from what it holds by then: of two quick edits of one list, the second builds on the first. */
   async change<T>(kind: string, record: string, field: string, make: (held: T | undefined) => T): Promise<void> {
-    const done = await this.write(async (tx) => {
-      const held = (await tx.objectStore("records").get(record))?.fields[field]?.value as T | undefined;
-      return this.#put(tx, kind, record, entriesOf({ [field]: make(held) }));
-    });
-    if (!done) return;
-    this.tell([done.touched]);
-    this.#remember(done.step);
+    const done = await this.#edit(kind, record, [{ field, make: make as Make }]);
+    if (done) this.#remember(done.step);
   }
 
   /** Saves a new record and gives its id. */
@@ -241,8 +238,9 @@ export class Store {
     let touched: Touched | null = null;
     const step: UndoStep = { kind, record, fresh: !known, ms: this.nowMs(), before: {}, after: {} };
     const made: string[] = [];
-    for (const { field, value, base, settles = [] } of entries) {
+    for (const { field, value: given, make, base, settles = [] } of entries) {
       const winner = known?.fields[field];
+      const value = make ? make(winner?.value) : given;
       if (value === undefined || (winner && sameValue(winner.value, value) && settles.length === 0 && base === undefined)) continue;
       stamp = tick(stamp, this.nowMs(), device as string);
       const change: Change = {

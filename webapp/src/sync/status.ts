@@ -16,17 +16,28 @@ export const status = signal<SyncStatus>({ state: "alone", waiting: 0, media_wai
 
 const count = (n: number, one: string, many: string) => (n === 0 ? "" : `${n} ${n === 1 ? one : many}`);
 
-/** The line for a state; what waits is named, so that nobody has to wonder what "syncing" means. */
-export function statusWords({ state, waiting, media_waiting, refused }: Omit<SyncStatus, "words" | "why">): string {
+type Standing = Omit<SyncStatus, "words" | "why">;
+
+const isRefused = ({ state, refused }: Standing): boolean => refused > 0 && state !== "sending";
+
+/** The line for a state, with where to look for more. */
+export function statusWords(now: Standing): string {
+  const more = isRefused(now) || ["paused", "full", "error"].includes(now.state);
+  return more ? `${bareWords(now)}: see Device` : bareWords(now);
+}
+
+/** The line for the Device screen itself; what waits is named, so that nobody has to wonder what "syncing" means. */
+export function bareWords(now: Standing): string {
+  const { state, waiting, media_waiting, refused } = now;
   const left = [count(waiting, "edit", "edits"), count(media_waiting, "file", "files")].filter(Boolean).join(" and ");
-  if (refused > 0 && state !== "sending") return `The server did not take ${count(refused, "edit", "edits")}: see Device`;
+  if (isRefused(now)) return `The server did not take ${count(refused, "edit", "edits")}`;
   switch (state) {
     case "alone": return "Only on this phone";
     case "idle": return left ? `${left} still to send` : "All of it is on the server";
     case "sending": return left ? `Sending ${left}` : "Asking the server";
     case "offline": return left ? `No server in reach; ${left} kept here` : "No server in reach; nothing waits";
-    case "paused": return "Must be paired again: see Device";
-    case "full": return "The phone's storage is full: see Device";
-    case "error": return `Server trouble; ${left || "nothing"} ${left ? "kept here" : "is lost"}: see Device`;
+    case "paused": return "Must be paired again";
+    case "full": return "The phone's storage is full";
+    case "error": return `Server trouble; ${left || "nothing"} ${left ? "kept here" : "is lost"}`;
   }
 }

@@ -45,12 +45,6 @@ export function address(...parts: (string | Record<string, string | undefined>)[
   return `#${path}${text && `?${text}`}`;
 }
 
-/** The hash that leads to an address. */
-export function hashOf({ path, query }: Address): string {
-  const text = new URLSearchParams(query).toString();
-  return `#${path}${text && `?${text}`}`;
-}
-
 export const here = signal<Address>({ path: "/", query: {} });
 
 let before: Address | null = null;

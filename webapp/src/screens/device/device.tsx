@@ -10,6 +10,7 @@ import { SavedField } from "../../ui/saved_field.tsx";
 import { Screen } from "../../ui/screen.tsx";
 import { tellFailure } from "../../ui/tell_failure.ts";
 import { status, syncNow } from "../../sync/engine.ts";
+import { bareWords } from "../../sync/status.ts";
 import { ApartInBook } from "../history/apart.tsx";
 import { sizeWords } from "../room/room_facts.ts";
 import { BookFile } from "./book_file.tsx";
@@ -29,7 +30,7 @@ export default function Device() {
     <Screen title="This phone" over="Device and settings" back="#/" backWord="Back to the sales">
       <section class="stack" aria-label="The book">
         <h2>Is the book safe?</h2>
-        <p>{status.value.words.replace(": see Device", "")}.{status.value.last_ms !== null && ` Last asked ${new Date(status.value.last_ms).toLocaleTimeString(undefined, { hour: "2-digit", minute: "2-digit" })}.`}</p>
+        <p>{bareWords(status.value)}.{status.value.last_ms !== null && ` Last asked ${new Date(status.value.last_ms).toLocaleTimeString(undefined, { hour: "2-digit", minute: "2-digit" })}.`}</p>
         {status.value.state === "paused" && (
           <Note tone="care" title="The server does not know this phone any more.">
             <p>It was shut out, or the server began anew. All that is on this phone stays, and goes over once it is paired again.</p>

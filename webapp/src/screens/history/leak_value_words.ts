@@ -1,6 +1,7 @@
 // A reading of a dark photo in words: what the machine found, what a person said of each place, the second photo beside it.
 import leaks from "@catalogue/leaks.json";
 import { type LeakMark, strengthWord } from "../../domain/leak_reading.ts";
+import { counted } from "../../domain/report_words.ts";
 import type { Machine } from "../leaks/work.ts";
 import { SAID, SECOND } from "../leaks/words.ts";
 import { spotWords } from "../photo/spots.ts";
@@ -9,13 +10,11 @@ const REASONS: Readonly<Record<string, string>> = leaks.reasons;
 /** More places than these are counted, not told one by one. */
 const TOLD = 4;
 
-const counted = (count: number, one: string): string => `${count} ${one}${count === 1 ? "" : "s"}`;
-
 /** "3 bright places: 1 strong, 2 weak", with why the photo is in doubt, where it is. */
 export function machineWords({ points, reasons }: Pick<Machine, "points" | "reasons">): string {
   const strengths = points.map(({ strength }) => strengthWord(strength));
   const each = [...new Set(strengths)].map((word) => `${strengths.filter((other) => other === word).length} ${word}`);
-  const found = points.length === 0 ? "no bright place" : `${counted(points.length, "bright place")}: ${each.join(", ")}`;
+  const found = points.length === 0 ? "no bright place" : `${counted(points.length, "bright place", "bright places")}: ${each.join(", ")}`;
   return [found, ...reasons.map((reason) => REASONS[reason] ?? reason)].join(". ");
 }
 
@@ -32,4 +31,4 @@ export function secondWords({ how, machine }: { how: keyof typeof SECOND; machin
   return `${SECOND[how].title.toLowerCase()}; ${machineWords(machine)}`;
 }
 
-export const regionWords = (corners: readonly unknown[]): string => `drawn by hand, ${counted(corners.length, "corner")}`;
+export const regionWords = (corners: readonly unknown[]): string => `drawn by hand, ${counted(corners.length, "corner", "corners")}`;

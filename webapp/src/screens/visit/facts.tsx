@@ -46,6 +46,7 @@ export function Facts({ view, catalogue }: { view: VisitView; catalogue: Catalog
   const changePiece: ChangePiece = (field, make) => {
     store.change("piece", piece.id, field, make).catch((error: unknown) => tellFailure(error, () => changePiece(field, make)));
   };
+  const changeList = <T,>(field: string) => (make: (held: readonly T[]) => readonly T[]) => changePiece<readonly T[]>(field, (held) => make(held ?? []));
   const takeOff = () => {
     put("visit", visit.id, { deleted: true });
     showToast({ words: `Piece ${visit.values["tag"]} taken off`, undo: () => put("visit", visit.id, { deleted: false }) });
@@ -66,13 +67,13 @@ export function Facts({ view, catalogue }: { view: VisitView; catalogue: Catalog
         </div>
       </details>
       <Versions record={piece.id} fields={["marks"]} />
-      <MarksField saved={values["marks"] ?? []} onChange={(make) => changePiece<readonly MarkText[]>("marks", (held) => make(held ?? []))} />
+      <MarksField saved={values["marks"] ?? []} onChange={changeList<MarkText>("marks")} />
       <Versions record={piece.id} fields={["shutter_kind", "speeds", "holders", "screen_stack"]} />
       {values["kind"] === "lens" && values["type"] !== "barrel" && <ShutterFacts piece={values} catalogue={catalogue} setPiece={setPiece} />}
       {values["kind"] === "holders" && <HolderFacts piece={values} catalogue={catalogue} changePiece={changePiece} />}
-      {values["kind"] === "camera" && <ScreenStackField saved={values["screen_stack"] ?? []} catalogue={catalogue} onChange={(make) => changePiece<readonly Surface[]>("screen_stack", (held) => make(held ?? []))} />}
+      {values["kind"] === "camera" && <ScreenStackField saved={values["screen_stack"] ?? []} catalogue={catalogue} onChange={changeList<Surface>("screen_stack")} />}
       <Versions record={piece.id} fields={["comes_with"]} />
-      <ContentsField saved={values["comes_with"] ?? []} onChange={(make) => changePiece<readonly Content[]>("comes_with", (held) => make(held ?? []))} />
+      <ContentsField saved={values["comes_with"] ?? []} onChange={changeList<Content>("comes_with")} />
       <VisitFacts key={visit.id} view={view} setVisit={(fields) => put("visit", visit.id, fields)} />
       <Versions record={piece.id} fields={["parts_only", "note", "deleted"]} />
       <PartsOnly saved={values["parts_only"] ?? null} onSave={(parts_only) => setPiece({ parts_only })} />

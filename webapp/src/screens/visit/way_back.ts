@@ -1,12 +1,12 @@
 // From a photo or the recorder back to where it was called up: the step of a pass, the check, or the piece.
-import { type Address, cameFrom, hashOf, here, match } from "../../ui/route.ts";
+import { type Address, address, cameFrom, here, match } from "../../ui/route.ts";
 
 const STEPS = ["/visit/:visit", "/visit/:visit/pass/:pass", "/visit/:visit/check/:check"] as const;
 
 /** The hash of `before` where it is the piece or one of its checks, alone or in a pass; null for any other place. */
 export function stepOf(before: Address | null, visit: string): string | null {
   const found = before && STEPS.some((pattern) => match(pattern, before.path)?.["visit"] === visit);
-  return found ? hashOf(before) : null;
+  return found ? address(before.path, before.query) : null;
 }
 
 /** By path, so that a way on from there and back again still knows it; for as long as the app is open. */
