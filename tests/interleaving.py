@@ -8,7 +8,7 @@ from concurrent.futures import Future, ThreadPoolExecutor
 from contextlib import contextmanager
 from typing import Any, Literal
 
-from sqlalchemy import event
+from statements import telling_of_statements
 
 from barnlight.store.engine import Database
 
@@ -25,19 +25,17 @@ def dying_at_statement(database: Database, nth: int) -> Iterator[None]:
     """The server dies as it asks the database for the `nth` time; the block ends quietly either way."""
     count = 0
 
-    def ask(*_given: Any) -> None:
+    def ask(_statement: str) -> None:
         nonlocal count
         count += 1
         if count == nth:
             raise Died
 
-    event.listen(database.engine, "before_cursor_execute", ask)
     try:
-        yield
+        with telling_of_statements(database, ask):
+            yield
     except Died:
         pass
-    finally:
-        event.remove(database.engine, "before_cursor_execute", ask)
 
 
 def in_between(database: Database, first: Callable[[], Any], second: Callable[[], Any], moment: Moment, then: Callable[[], Any]) -> tuple[Any, Any]:

@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 from phones import change_of
-from sqlalchemy import event
+from statements import telling_of_statements
 
 from barnlight.domain import clock
 from barnlight.services import Services
@@ -64,13 +64,8 @@ def writer(services: Services) -> Writer:
 def counted(services: Services) -> Iterator[list[str]]:
     """The statements sent to the database meanwhile."""
     sent: list[str] = []
-
-    def note(_connection: Any, _cursor: Any, statement: str, *_more: Any) -> None:
-        sent.append(statement)
-
-    event.listen(services.database.engine, "before_cursor_execute", note)
-    yield sent
-    event.remove(services.database.engine, "before_cursor_execute", note)
+    with telling_of_statements(services.database, sent.append):
+        yield sent
 
 
 def ids(by_kind: records.ByKind) -> dict[str, list[str]]:

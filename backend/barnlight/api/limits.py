@@ -10,6 +10,8 @@ from flask_limiter import Limiter
 # A code has 31^8 forms and lives 15 minutes: at this pace a guess has no chance, and a person has tries to spare.
 GUESSES = "10 per minute;60 per hour"
 NETWORK_BITS = 64
+# The parts of the API some of whose addresses have a limit.
+LIMITED = ("pairing", "shares", "evidence")
 
 
 def network() -> str:
@@ -45,12 +47,13 @@ def was_wrong(response: Response) -> bool:
 limiter = Limiter(key_func=network)
 
 
-@limiter.request_filter
-def is_sync() -> bool:
-    """Changes and media are asked for often, by paired devices only, and have no limit: none is looked for."""
-    return request.blueprint in ("changes", "media")
-
-
 def register_limits(app: Flask) -> None:
     """Set up the counters; RATELIMIT_ENABLED switches them off."""
     limiter.init_app(app)
+    if not limiter.enabled:
+        return
+    # Looked for where there are some: changes and media are asked for often, by paired devices only, and have none.
+    for hooks in (app.before_request_funcs, app.after_request_funcs, app.teardown_request_funcs):
+        hook = hooks[None].pop()
+        for name in LIMITED:
+            hooks.setdefault(name, []).append(hook)

@@ -23,8 +23,10 @@ from barnlight.bench.sync_work import Maker
 FEW, MANY = 10, 5_000
 PULLED = 10_000
 PAGE = 500
+PULLS = 5
 TIMED = 200
-PUSHES = 400
+PUSHES = 2_000
+ROW = 50
 WARM_UP = 20
 GROWS_AT_MOST = 1.3
 TWICE_AT_MOST = 2.4  # twice the changes, and room for what a page costs by itself
@@ -43,7 +45,7 @@ class Figure:
 
     def __str__(self) -> str:
         verdict = {True: "met", False: "NOT MET", None: ""}[self.is_met]
-        return f"{self.what:68} {self.value:>22}   {self.target:10} {verdict}".rstrip()
+        return f"{self.what:82} {self.value:>18}   {self.target:10} {verdict}".rstrip()
 
 
 def one_change_in_stores(folder: Path) -> Iterator[Figure]:
@@ -76,7 +78,11 @@ def pulls(folder: Path) -> Iterator[Figure]:
     """All changes from the first on, page by page, as a new phone asks for them."""
     with barnlight(folder / "pull") as caller:
         Maker(caller).changes(PULLED)
-        halves = {count: min(_pull(caller, count) for _ in range(3)) for count in (PULLED // 2, PULLED)}
+        took: dict[int, list[float]] = {PULLED // 2: [], PULLED: []}
+        for _ in range(PULLS):  # in turns, so that both meet the same machine
+            for count, each in took.items():
+                each.append(_pull(caller, count))
+        halves = {count: min(each) for count, each in took.items()}
     ratio = halves[PULLED] / halves[PULLED // 2]
     yield Figure(f"pull of {PULLED} changes", f"{halves[PULLED]:.2f} s", "seconds", halves[PULLED] < 10)
     yield Figure(f"  against {PULLED // 2}", f"{ratio:.2f} times the time", f"<= {TWICE_AT_MOST}", ratio <= TWICE_AT_MOST)
@@ -90,7 +96,11 @@ def _pull(caller: Caller, count: int) -> float:
 
 
 def pushes(folder: Path) -> Iterator[Figure]:
-    """One request after the other on one connection, each one committed transaction on the disk; in turns, so that both meet the same machine."""
+    """One request after the other on one connection, each one committed transaction on the disk.
+
+    The three servers take turns, so that all meet the same machine: each after one request, as a person answers checks, and each
+    after a row of them, as a phone catches up with what it did without a signal.
+    """
     with (
         barnlight(folder / "push") as ours, bare_insert(folder / "kept", kept=True) as kept, bare_insert(folder / "opened", kept=False) as opened,
     ):  # fmt: skip
@@ -99,19 +109,22 @@ def pushes(folder: Path) -> Iterator[Figure]:
         works: dict[str, Callable[[Any], Any]] = {
             "ours": maker.push, "kept": lambda body: kept.post("/insert", body), "opened": lambda body: opened.post("/insert", body),
         }  # fmt: skip
-        took: dict[str, list[float]] = {name: [] for name in works}
-        for turn in range(PUSHES + WARM_UP):
-            for name, work in works.items():
-                body = maker.check_answered() if name == "ours" else {"value": "x"}
-                before = time.perf_counter()
-                work(body)
-                if turn >= WARM_UP:
-                    took[name].append(time.perf_counter() - before)
-    rates = {name: 1 / statistics.median(each) for name, each in took.items()}
-    for name, how in (("kept", "that keeps its connection"), ("opened", "that opens one a request")):
-        share = rates["ours"] / rates[name]
-        yield Figure(f"pushes a second, {rates['ours']:.0f} against {rates[name]:.0f} of a bare Flask route {how}", f"{share:.2f}",
-                     f">= {BARE_AT_LEAST}", share >= BARE_AT_LEAST)  # fmt: skip
+        for row, words in ((1, "one by one"), (ROW, f"{ROW} in a row")):
+            took: dict[str, list[float]] = {name: [] for name in works}
+            for turn in range(PUSHES // row + 1):
+                for name, work in works.items():
+                    for body in [maker.check_answered() if name == "ours" else {"value": "x"} for _ in range(row)]:
+                        before = time.perf_counter()
+                        work(body)
+                        if turn:  # the first turn warms up
+                            took[name].append(time.perf_counter() - before)
+            rates = {name: 1 / statistics.median(each) for name, each in took.items()}
+            for name, how in (("kept", "keeps its connection"), ("opened", "opens one a request")):
+                share = rates["ours"] / rates[name]
+                what = f"pushes a second {words}, {rates['ours']:.0f} to {rates[name]:.0f} of a bare route that {how}"
+                # Told, not judged: the least that can be done at all, with everything of it still warm from the time before.
+                is_judged = (name, row) != ("kept", ROW)
+                yield Figure(what, f"{share:.2f}", f">= {BARE_AT_LEAST}" if is_judged else "", share >= BARE_AT_LEAST if is_judged else None)
 
 
 def photos(folder: Path) -> Iterator[Figure]:

@@ -8,6 +8,8 @@ from typing import Any
 from sqlalchemy import Connection, Row, Select, bindparam
 from sqlalchemy.orm import Session
 
+from barnlight.store.prepared import Prepared
+
 AT_ONCE = 500
 
 
@@ -21,18 +23,18 @@ def in_batches(db: Session, query: Select, column: Any, values: Iterable[str]) -
 class Among:
     """A statement made once and asked often, for the rows whose `column` is among some values.
 
-    Mostly it is one value: for that a statement of its own, since writing out a list costs as much as asking.
+    Mostly it is one value: for that a prepared statement of its own, since writing out a list costs more than asking.
     """
 
     def __init__(self, statement: Select, column: Any) -> None:
-        self._one = statement.where(column == bindparam("among"))
+        self._one = Prepared(statement.where(column == bindparam("among")))
         self._some = statement.where(column.in_(bindparam("among", expanding=True)))
 
     def rows(self, line: Connection, values: Iterable[str], **more: Any) -> Iterator[Row]:
         """`more` are the other parameters of the statement."""
         wanted = list(dict.fromkeys(values))
         if len(wanted) == 1:
-            yield from line.execute(self._one, {**more, "among": wanted[0]})
+            yield from self._one.rows(line, **more, among=wanted[0])
             return
         for start in range(0, len(wanted), AT_ONCE):
             yield from line.execute(self._some, {**more, "among": wanted[start : start + AT_ONCE]})

@@ -6,13 +6,14 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from sqlalchemy import Connection, Row, bindparam, delete, exists, insert, select, update
+from sqlalchemy import Connection, Row, Select, bindparam, delete, exists, insert, select, update
 from sqlalchemy.orm import Session
 
 from barnlight.domain import merge
 from barnlight.store.batches import Among, in_batches
 from barnlight.store.kinds import parent_fields
 from barnlight.store.models import Change, Erased, Parent, Record, Space
+from barnlight.store.prepared import Prepared
 
 # What a change is made of; anything else a newer app gave it is kept in `more`.
 PARTS = ("id", "space", "kind", "record", "field", "value", "stamp", "base", "settles", "device", "author", "schema")
@@ -23,13 +24,15 @@ NOT_MORE = (*PARTS, "number")
 # Made once: making a statement takes longer than asking it, and a push asks several.
 _C, _R, _P, _S = (table.__table__ for table in (Change, Record, Parent, Space))
 _HAS_ERASED = exists().where(Erased.space == bindparam("space"))
-_HEAD = select(_S.c.epoch, _S.c.last_number, _S.c.clock, _HAS_ERASED.label("has_erased")).where(_S.c.id == bindparam("space")).with_for_update()
+_HEAD = Prepared(
+    select(_S.c.epoch, _S.c.last_number, _S.c.clock, _HAS_ERASED.label("has_erased")).where(_S.c.id == bindparam("space")).with_for_update()
+)
 _KNOWN = Among(select(_C).where(_C.c.space == bindparam("space")), _C.c.id)
 _RECORDS = Among(select(_R.c.id, _R.c.kind, _R.c.fields).where(_R.c.space == bindparam("space")), _R.c.id)
-_MOVE_HEAD = update(_S).where(_S.c.id == bindparam("space")).values(last_number=bindparam("number"), clock=bindparam("latest"))
-_SET_FIELDS = update(_R).where(_R.c.space == bindparam("in_space"), _R.c.id == bindparam("record")).values(fields=bindparam("fields"))
-_LEAVE_PARENT = delete(_P).where(_P.c.space == bindparam("space"), _P.c.child == bindparam("child"), _P.c.field == bindparam("field"))
-_ADD_RECORDS, _ADD_CHANGES, _ADD_PARENTS = insert(_R), insert(_C), insert(_P)
+_MOVE_HEAD = Prepared(update(_S).where(_S.c.id == bindparam("space")).values(last_number=bindparam("number"), clock=bindparam("latest")))
+_SET_FIELDS = Prepared(update(_R).where(_R.c.space == bindparam("in_space"), _R.c.id == bindparam("record")).values(fields=bindparam("new_fields")))
+_LEAVE_PARENT = Prepared(delete(_P).where(_P.c.space == bindparam("space"), _P.c.child == bindparam("child"), _P.c.field == bindparam("field")))
+_ADD_RECORDS, _ADD_CHANGES, _ADD_PARENTS = (Prepared(insert(table)) for table in (_R, _C, _P))
 
 
 @dataclass
@@ -52,7 +55,7 @@ class Book:
 
     def __init__(self, line: Connection, space: str, ids: Iterable[str], records: Iterable[str]) -> None:
         self._line = line
-        self.space = Head(space, *line.execute(_HEAD, {"space": space}).one())
+        self.space = Head(space, *_HEAD.rows(line, space=space)[0])
         self._known = {row.id: row for row in _KNOWN.rows(line, ids, space=space)}
         self._records = {row.id: (row.kind, row.fields) for row in _RECORDS.rows(line, records, space=space)}
         self._stored, self._touched = set(self._records), set()
@@ -102,28 +105,27 @@ class Book:
         """Write what was appended."""
         line, space = self._line, self.space.id
         if self._rows:
-            line.execute(_MOVE_HEAD, {"space": space, "number": self.space.last_number, "latest": self.space.clock})
-            line.execute(_ADD_CHANGES, self._rows)
+            _MOVE_HEAD.write(line, {"space": space, "number": self.space.last_number, "latest": self.space.clock})
+            _ADD_CHANGES.write(line, *self._rows)
         written = [(record, *self._records[record]) for record in sorted(self._touched)]
         if new := [{"space": space, "id": record, "kind": kind, "fields": fields} for record, kind, fields in written if record not in self._stored]:
-            line.execute(_ADD_RECORDS, new)
-        if old := [{"in_space": space, "record": record, "fields": fields} for record, _, fields in written if record in self._stored]:
-            line.execute(_SET_FIELDS, old)
+            _ADD_RECORDS.write(line, *new)
+        if old := [{"in_space": space, "record": record, "new_fields": fields} for record, _, fields in written if record in self._stored]:
+            _SET_FIELDS.write(line, *old)
         if moved := [{"space": space, "child": child, "field": field, "parent": parent} for (child, field), parent in self._moved.items()]:
-            line.execute(_LEAVE_PARENT, moved)
+            _LEAVE_PARENT.write(line, *moved)
             if named := [row for row in moved if row["parent"] is not None]:
-                line.execute(_ADD_PARENTS, named)
+                _ADD_PARENTS.write(line, *named)
 
 
 def since(db: Session, space: str, after: int, limit: int) -> list[dict[str, Any]]:
     """At most `limit` changes with a number above `after`, in the order of their numbers."""
-    rows = select(Change).where(Change.space == space, Change.number > after).order_by(Change.number).limit(limit)
-    return [as_change(row) for row in db.scalars(rows)]
+    return _in_order(db, select(_C).where(_C.c.space == space, _C.c.number > after).limit(limit))
 
 
 def every(db: Session, space: str) -> list[dict[str, Any]]:
     """The whole history, in the order of numbers."""
-    return [as_change(row) for row in db.scalars(select(Change).where(Change.space == space).order_by(Change.number))]
+    return _in_order(db, select(_C).where(_C.c.space == space))
 
 
 def has(db: Session, space: str, change: str) -> bool:
@@ -148,6 +150,11 @@ def deferred(db: Session) -> dict[str, list[dict[str, Any]]]:
 def understood(db: Session, space: str, change: str) -> None:
     """Note that a deferred change has been merged."""
     db.scalars(select(Change).where(Change.space == space, Change.id == change)).one().deferred = False
+
+
+def _in_order(db: Session, query: Select) -> list[dict[str, Any]]:
+    """Changes in the order of their numbers; read as rows, since making objects takes longer than reading."""
+    return [as_change(row) for row in db.execute(query.order_by(_C.c.number))]
 
 
 def as_change(row: Change | Row) -> dict[str, Any]:

@@ -11,6 +11,7 @@ from sqlalchemy.orm import Session
 
 from barnlight.store.engine import Database
 from barnlight.store.models import Device, PairCode
+from barnlight.store.prepared import Prepared
 
 # No 0 O 1 I L: read aloud or typed from a screen, each is taken for another.
 ALPHABET = "23456789ABCDEFGHJKMNPQRSTUVWXYZ"
@@ -48,14 +49,16 @@ def redeem(db: Session, typed: str, device: str, name: str, now_ms: int) -> tupl
     return token, db.merge(entry)
 
 
-# Asked before every request; made once, because making it takes longer than asking.
-_BY_TOKEN = select(Device.space, Device.id, Device.name, Device.seen_ms).where(Device.token_hash == bindparam("token_hash"), Device.revoked_ms.is_(None))
+# Asked before every request.
+_BY_TOKEN = Prepared(
+    select(Device.space, Device.id, Device.name, Device.seen_ms).where(Device.token_hash == bindparam("token_hash"), Device.revoked_ms.is_(None))
+)
 
 
 def by_token(database: Database, token: str) -> Row | None:
     """Space, id, name and `seen_ms` of the device that holds this token, unless it was revoked."""
     with database.engine.connect() as line:  # a session would cost more than the question
-        return line.execute(_BY_TOKEN, {"token_hash": _hash(token)}).first()
+        return next(iter(_BY_TOKEN.rows(line, token_hash=_hash(token))), None)
 
 
 def is_stale(device: Row, now_ms: int) -> bool:

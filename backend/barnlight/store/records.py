@@ -18,10 +18,7 @@ OF_PIECE = ("claim", "repair", "film_test")
 _PARTS = (Record.id, Record.kind, Record.fields)
 _OF_SPACE = Record.space == bindparam("space")
 _BY_ID = Among(select(*_PARTS).where(_OF_SPACE), Record.id)
-_CHILDREN = Among(
-    select(*_PARTS).join(Parent, (Parent.space == Record.space) & (Parent.child == Record.id)).where(_OF_SPACE, Record.kind.in_(bindparam("kinds", expanding=True))),
-    Parent.parent,
-)
+_CHILDREN = Among(select(*_PARTS).join(Parent, (Parent.space == Record.space) & (Parent.child == Record.id)).where(_OF_SPACE), Parent.parent)
 
 Rec = dict[str, Any]
 ByKind = dict[str, list[Rec]]
@@ -34,12 +31,12 @@ def load(db: Session, space: str, kind: str | None = None, ids: Iterable[str] | 
         rows = db.execute(query if kind is None else query.where(Record.kind == kind))
     else:
         rows = (row for row in _BY_ID.rows(db.connection(), ids, space=space) if kind in (None, row.kind))
-    return sorted((dict(row._mapping) for row in rows), key=_id)
+    return sorted((row._asdict() for row in rows), key=_id)
 
 
 def children(db: Session, space: str, parents: Iterable[str], kinds: Sequence[str]) -> list[Rec]:
     """The records of these kinds that name one of the parents, each once, in the order of their ids."""
-    found = {row.id: dict(row._mapping) for row in _CHILDREN.rows(db.connection(), parents, space=space, kinds=kinds)}
+    found = {row.id: row._asdict() for row in _CHILDREN.rows(db.connection(), parents, space=space) if row.kind in kinds}
     return sorted(found.values(), key=_id)
 
 
