@@ -85,9 +85,15 @@ def test_a_link_ends_when_taken_back_or_run_out_and_others_stay(app: Flask, book
     assert [app.test_client().get(first + part).status_code for part in ("style.css", "report.pdf", f"photo/{sha256(made['photo'])}.jpg")] == [410] * 3
     assert app.test_client().get(second).status_code == 200
     hand.ms += 60 * DAY_MS
-    assert app.test_client().get(second).status_code == 410
+    over = app.test_client().get(second)
+    assert over.status_code == 410 and "ran out on 16 March 2027" in over.text
     unknown = app.test_client().get("/r/" + "x" * 32 + "/")
     assert unknown.status_code == 404 and "no report here" in unknown.text
+    for closed in (gone, over, unknown):
+        # The sheet of the report itself is shut behind the link, so this one stands elsewhere on the server.
+        [sheet] = re.findall(r'<link rel="stylesheet" href="(/[^"]+)">', closed.text)
+        assert app.test_client().get(sheet).mimetype == "text/css" and "style-src 'self'" in closed.headers["Content-Security-Policy"]
+        assert "Ask whoever sent it" in closed.text
 
 
 def test_a_link_gives_out_its_own_photos_only(app: Flask, book: Book, made: dict) -> None:

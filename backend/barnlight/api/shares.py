@@ -37,9 +37,9 @@ HEADERS = {
 class Closed(Exception):
     """The link shows nothing, or nothing any more."""
 
-    def __init__(self, status: int, title: str, words: str) -> None:
+    def __init__(self, status: int, title: str, happened: str, todo: str) -> None:
         super().__init__(title)
-        self.status, self.title, self.words = status, title, words
+        self.status, self.title, self.happened, self.todo = status, title, happened, todo
 
 
 @dataclass(frozen=True)
@@ -52,7 +52,7 @@ class Opened:
 
 @blueprint.errorhandler(Closed)
 def _closed(closed: Closed) -> Response:
-    return Response(closed_page(closed.title, closed.words), closed.status, mimetype="text/html")
+    return Response(closed_page(closed.title, closed.happened, closed.todo), closed.status, mimetype="text/html")
 
 
 @blueprint.after_app_request
@@ -116,7 +116,7 @@ def pdf(token: str) -> Response:
     except NotReady as error:
         if request.accept_mimetypes.best_match(["application/json", "text/html"]) != "text/html":
             raise
-        raise Closed(error.status, "No PDF from this server", f"{error.message} {error.hint or ''}") from None
+        raise Closed(error.status, "No PDF from this server", error.message, error.hint or "") from None
     return _as_file(data, "application/pdf", f"condition-report-version-{opened.made.version}.pdf", "inline")
 
 
@@ -162,11 +162,12 @@ def _open(token: str) -> Opened:
     with here.database.read() as db:
         found = shares.find(db, token)
     if found is None:
-        raise Closed(404, "There is no report here", "The link may have been cut or mistyped. Ask whoever sent it for the whole link.")
+        raise Closed(404, "There is no report here", "This link leads to no report: a part of it may be missing or mistyped.", "Ask whoever sent it for the whole link.")
     link, made = found
     if not shares.is_open(link, here.now_ms()):
-        words = "It was taken back by its sender." if link.revoked_ms is not None else "It was given for a time that has run out."
-        raise Closed(410, "This link has ended", f"{words} Ask the sender for a new one.")
+        ran_out = f"It was given for a time, which ran out on {_day(link.expires_ms)}."
+        happened = ran_out if link.revoked_ms is None else "It was taken back by whoever sent it."
+        raise Closed(410, "This link has ended", happened, "Ask whoever sent it to you for a new one. A PDF or a one-file copy that you kept stays good.")
     return Opened(link, made)
 
 
@@ -181,19 +182,20 @@ def _leading_on(token: str) -> Publication:
     opened = _open(token)
     newest = _newer_than(opened.made) if opened.link.leads_on else None
     if newest is None:
-        raise Closed(404, "This link does not lead further", "It was given for one version. Ask the sender for the newer one.")
+        raise Closed(404, "This link does not lead further", "It was given for one version.", "Ask whoever sent it to you for the newer one.")
     return newest
 
 
 def _newer_view(opened: Opened, newest: Publication) -> dict:
     """What the page in front of an old version says."""
-    def when(made: Publication) -> str:
-        return moment_day({"ms": made.published_ms, "offset_min": 0})
-
     return {
-        "title": opened.made.title, "version": opened.made.version, "published": when(opened.made), "newest": newest.version,
-        "newest_published": when(newest), "leads_on": opened.link.leads_on,
+        "title": opened.made.title, "version": opened.made.version, "published": _day(opened.made.published_ms), "newest": newest.version,
+        "newest_published": _day(newest.published_ms), "leads_on": opened.link.leads_on,
     }  # fmt: skip
+
+
+def _day(ms: int) -> str:
+    return moment_day({"ms": ms, "offset_min": 0})
 
 
 def _photo(made: Publication, sha256: str) -> Response:

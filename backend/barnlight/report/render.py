@@ -17,9 +17,9 @@ def page(view: Mapping) -> str:
     return _renderer().render(_text("report.mustache"), dict(view))
 
 
-def closed_page(title: str, words: str) -> str:
-    """The plain page behind a link that shows no report."""
-    return _renderer().render(_text("closed.mustache"), {"title": title, "words": words})
+def closed_page(title: str, happened: str, todo: str) -> str:
+    """The page behind a link that shows no report: what happened, and what its reader can do."""
+    return _renderer().render(_text("closed.mustache"), {"title": title, "happened": happened, "todo": todo})
 
 
 def newer_page(view: Mapping) -> str:
