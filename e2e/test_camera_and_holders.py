@@ -64,23 +64,23 @@ def place(page: Page, words: str):  # noqa: ANN201
 
 
 def the_bellows_leak(page: Page, server: Server, camera: str) -> None:
-    """Faulty at full length only; a slip of the thumb is taken back first."""
+    """Faulty at full extension only; a slip of the thumb is taken back first."""
     page.goto(f"{server.url}/#/visit/{camera}/check/{BELLOWS}")
-    place(page, "full length").click()
+    place(page, "full extension").click()
     tap(page, "In order")
-    expect(place(page, "full length")).to_have_accessible_name(re.compile("^In order"))
+    expect(place(page, "full extension")).to_have_accessible_name(re.compile("^In order"))
     tap(page, "Undo")
-    expect(place(page, "full length")).to_have_accessible_name(re.compile("^Still to look at"))
-    place(page, "full length").click()
+    expect(place(page, "full extension")).to_have_accessible_name(re.compile("^Still to look at"))
+    place(page, "full extension").click()
     tap(page, "Faulty")
     sheet = page.get_by_role("dialog", name="What is wrong?")
     sheet.get_by_role("button", name="A few pinholes").click()
     sheet.get_by_role("button", name="That is it").click()
-    expect(place(page, "full length")).to_have_accessible_name(re.compile("^Faulty"))
-    for length in ("short length", "middle length"):
+    expect(place(page, "full extension")).to_have_accessible_name(re.compile("^Faulty"))
+    for length in ("short extension", "middle extension"):
         place(page, length).click()
         page.get_by_role("button", name="In order", exact=True).click()
-        if length == "short length":
+        if length == "short extension":
             expect(place(page, length)).to_have_accessible_name(re.compile("^In order"))
 
 
@@ -94,7 +94,7 @@ def switching_tags_keeps_the_place(page: Page, server: Server, camera: str, hold
     expect(place(page, "holder 2, side B")).to_have_attribute("aria-current", "true")
     tag(page, "A").click()
     expect(page.get_by_role("heading", level=1)).to_contain_text("Bellows in the dark")
-    expect(place(page, "full length")).to_have_attribute("aria-current", "true")
+    expect(place(page, "full extension")).to_have_attribute("aria-current", "true")
     tag(page, "B").click()
     expect(place(page, "holder 2, side B")).to_have_attribute("aria-current", "true")
 
@@ -124,7 +124,7 @@ def a_spot_by_keyboard(page: Page) -> None:
     label.fill(PINHOLE)
     label.blur()
     page.get_by_role("link", name="Back", exact=True).click()
-    expect(place(page, "full length")).to_have_attribute("aria-current", "true")
+    expect(place(page, "full extension")).to_have_attribute("aria-current", "true")
 
 
 def depths_in_both_units(page: Page, server: Server, holders: str) -> None:
@@ -151,7 +151,7 @@ def a_sample_of_ten(page: Page, server: Server, holders: str) -> None:
 def the_report_tells_it_all(page: Page) -> None:
     """All three pieces, the fault with its length, photo and spot, the depths, the sample, and what was not looked at."""
     text = " ".join(page.locator("body").inner_text().split())
-    for words in ("Folding field camera", "Sheet-film holders", "Holders 10", "Type Barrel", "A few pinholes", "drawn out full",
+    for words in ("Folding field camera", "Sheet-film holders", "Holders 10", "Type Barrel", "A few pinholes", "full extension",
                   PINHOLE, "5.004 ± 0.021 mm", "5.020 ± 0.021 mm", "5.400 ± 0.021 mm", "too deep", "A sample: 3 of 10 looked at, worst-looking first"):
         assert words in text, f"{words!r} is not in: {text}"
     assert page.locator("img").count() == 2

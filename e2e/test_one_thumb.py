@@ -58,7 +58,7 @@ def test_the_word_after_an_answer_names_its_place_and_undo_returns_there(camera:
     visit = re.search("[0-9a-f]{32}", camera.url).group()
     camera.goto(camera.url.split("#")[0] + f"#/visit/{visit}/pass/short?at={BELLOWS}&place=extension%3Dmiddle")
     tap(camera, "Worn")
-    expect(camera.get_by_text("Bellows in the dark, middle length: worn")).to_be_visible()
+    expect(camera.get_by_text("Bellows in the dark, middle extension: worn")).to_be_visible()
     here = camera.locator(".place[aria-current=true]")
     expect(here).not_to_contain_text("middle")
     tap(camera, "Undo")

@@ -85,7 +85,7 @@ PAGES = {"lens": lens, "camera": camera, "holders": holders}
 PREVENTED = {
     1: ("lens", ("How to work this shutter", "First firing of the day", "9 °C", "Sound of 1/50, first firing of the day", "Recording: 1/50")),
     2: ("lens", ("No fault seen with the lamp used", "A stronger lamp shows dust and fine marks in any lens", "Photo 1")),
-    3: ("camera", ("No light seen in the dark that could be had pushed short", "Faulty drawn out full", "new ones come with use", "Stiff or cracking", "light coming through, by who looked",
+    3: ("camera", ("No light seen in the dark that could be had short extension", "Faulty full extension", "new ones come with use", "Stiff or cracking", "light coming through, by who looked",
                    "As found on 10 September 2026", "does not prove that no light comes through")),
     4: ("lens", ("1 × retaining ring", "Not with it caps", "hat comes with it, and what does not")),
     5: ("lens", ("34.8 mm", "32.5 mm", "51 mm", "nearest to size 0", "caliper, read to 0.05 mm")),

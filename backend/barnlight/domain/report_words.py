@@ -99,5 +99,5 @@ def _axis_words(axis: Mapping, value: str) -> str:
     if axis["id"] in ("holder", "speed"):
         return f"{axis['title'].lower()} {value.upper() if axis['id'] == 'holder' else value}"
     if axis["id"] == "extension":
-        return f"drawn out {title.lower()}" if value != "short" else "pushed short"
+        return f"{title.lower()} extension"
     return title[0].lower() + title[1:] if axis["id"] == "side" else title.lower()

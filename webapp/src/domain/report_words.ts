@@ -122,6 +122,6 @@ function axisWords(axis: { readonly id: string; readonly title: string; readonly
   const title = titleOf(axis.values, value, value);
   if (axis.id === "holder") return `${axis.title.toLowerCase()} ${value.toUpperCase()}`;
   if (axis.id === "speed") return `${axis.title.toLowerCase()} ${value}`;
-  if (axis.id === "extension") return value === "short" ? "pushed short" : `drawn out ${title.toLowerCase()}`;
+  if (axis.id === "extension") return `${title.toLowerCase()} extension`;
   return axis.id === "side" ? title[0]!.toLowerCase() + title.slice(1) : title.toLowerCase();
 }

@@ -1,4 +1,4 @@
-"""A house clearance: a folding camera that leaks at full stretch, and a lens whose slow train lags."""
+"""A house clearance: a folding camera that leaks at full extension, and a lens whose slow train lags."""
 
 from datetime import datetime
 
@@ -60,9 +60,9 @@ def _camera(story: Story, session: str) -> str:
     say(visit, "camera.bellows.light", "in_order", place="extension=short", seconds=70)
     say(visit, "camera.bellows.light", "in_order", place="extension=middle", seconds=40)
     say(visit, "camera.bellows.light", "faulty", place="extension=full", seconds=50, faults=("pinholes",),
-        remark="Four points along the folds, only at full stretch. LED lamp inside, coat over the head.")
+        remark="Four points along the folds, only at full extension. LED lamp inside, coat over the head.")
     story.photo(visit, "bellows_dark_full", check="camera.bellows.light", place="extension=full",
-                caption="Lamp inside, full stretch", leaks=True)
+                caption="Lamp inside, full extension", leaks=True)
     say(visit, "camera.bellows.covering", "faulty", faults=("stiff",), remark="Stiff; the folds may crack in use.")
     say(visit, "camera.bellows.edges", "in_order")
     say(visit, "camera.bellows.reach", "in_order")

@@ -21,7 +21,7 @@ describe("placeWords", () => {
     ["holder=3;side=a", "holder 3, side A"],
     ["speed=1/50", "1/50"],
     ["speed=1", "1\u00a0s"],
-    ["extension=full", "full length"],
+    ["extension=full", "full extension"],
     ["corner=top_left", "corner top left"],
   ])("%s is %s", (place, words) => expect(placeWords(place)).toBe(words));
 });

@@ -55,7 +55,7 @@ export function placeWords(place: string): string {
     const [axis = "", value = ""] = part.split("=");
     if (axis === "speed") return speedWords(value);
     if (axis === "side") return `side ${value.toUpperCase()}`;
-    if (axis === "extension") return `${value} length`;
+    if (axis === "extension") return `${value} extension`;
     return `${axis} ${value.replaceAll("_", " ")}`;
   }).join(", ");
 }
