@@ -243,7 +243,7 @@ def test_a_cleared_book_comes_back_from_the_server(server: Server, phone: Callab
 
 
 def test_a_cleared_book_that_was_on_the_phone_alone(table: Page, server: Server) -> None:
-    expect(table.get_by_label("Where your work is kept")).to_contain_text("no backup since")
+    expect(table.get_by_label("Where your work is kept")).to_have_text("Only on this phone")
     table.goto(server.url + "/healthz")
     clear_storage(table, server, "indexeddb,local_storage")
     table.goto(server.url)

@@ -1,12 +1,13 @@
-"""What the screens of the phone itself say where there is no server."""
+"""What screens say where there is no server, and that the way to it is a link."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 
 from bench_phone import Phone
 from bench_server import Server
-from hands import tap, wait_until_kept
+from hands import add_piece, begin_session, tap, wait_until_kept
 from playwright.sync_api import expect
 
 
@@ -14,8 +15,23 @@ def test_a_phone_without_a_server_is_told_of_none(server: Server, phone: Callabl
     page = phone().open(f"{server.url}/#/device")
     wait_until_kept(page)
     # Elsewhere the way here is called Device: the screen says so, too.
-    expect(page.get_by_role("banner").or_(page.locator("header"))).to_contain_text("Device and settings")
+    expect(page.get_by_role("heading", level=1)).to_have_text(re.compile("Device$"))
     tap(page, "Room on this phone")
     room = page.get_by_role("region", name="How much there is")
     expect(room).to_contain_text("This phone has no server")
     expect(room).not_to_contain_text("The server has confirmed")
+    room.get_by_role("link", name="Pair with a server").click()
+    expect(page.get_by_role("heading", level=1)).to_have_text("Pair this phone")
+
+
+def test_where_words_send_a_person_a_link_leads(server: Server, phone: Callable[..., Phone]) -> None:
+    page = phone().open(server.url)
+    wait_until_kept(page)
+    begin_session(page)
+    visit = add_piece(page, "Lens", "In a shutter")
+    page.goto(f"{server.url}/#/visit/{visit}/report")
+    page.get_by_role("region", name="Versions and links").get_by_role("link", name="Pair with a server").click()
+    expect(page.get_by_role("heading", level=1)).to_have_text("Pair this phone")
+    page.goto(f"{server.url}/#/visit/{'0' * 32}")
+    tap(page, "Device")
+    expect(page.get_by_role("heading", level=1)).to_have_text(re.compile("Device$"))

@@ -2,7 +2,7 @@
 import { signal } from "@preact/signals";
 import type { Store } from "../store/store.ts";
 
-/** `room`: letting go of photos and sounds may help. */
+/** `room`: letting go of photos and sounds may help, or a copy made under Device. */
 export interface Trouble { what: string; todo: string; room?: boolean }
 
 export const storageTrouble = signal<Trouble | null>(null);

@@ -15,7 +15,7 @@ export function Trouble() {
   return (
     <>
       {!secure && <Note tone="care" title="This address is not secure."><p>Without HTTPS a phone gives no microphone and keeps no copy of the app for when there is no signal. Open Barnlight by its https address. Has it none yet? Start it on its computer with --https: that shows a page which leads this phone through.</p></Note>}
-      {trouble && <ErrorNote what={trouble.what} todo={trouble.todo}>{trouble.room && <div class="row"><Button href="#/room">See what can be let go</Button></div>}</ErrorNote>}
+      {trouble && <ErrorNote what={trouble.what} todo={trouble.todo}>{trouble.room && <div class="row"><Button href="#/room">See what can be let go</Button><Button href="#/device">Device</Button></div>}</ErrorNote>}
       <Cleared />
       {privateWindow.value && <Note tone="care" title="This looks like a private window."><p>Nothing is kept once it is closed. Open Barnlight in an ordinary window, or pair it with a server before you begin.</p></Note>}
       <Newer />
@@ -34,7 +34,7 @@ function Cleared() {
     <ErrorNote what={what} todo={todo}>
       <div class="row">
         {read.cleared.paired && <Button kind="strong" href="#/pair">Pair again</Button>}
-        <Button href="#/device">Load a file</Button>
+        <Button href="#/device">Device</Button>
         <Button kind="quiet" onClick={done}>Begin anew</Button>
       </div>
     </ErrorNote>

@@ -1,6 +1,7 @@
-// This phone: who it is, how it shows things, how safe its book is, and who else shares it.
+// Device: who this phone is, how it shows things, how safe its book is, and who else shares it.
 import { useEffect, useState } from "preact/hooks";
 import { askToPersist, storageFacts, type StorageFacts } from "../../device/persist.ts";
+import { isBackupDue } from "../../domain/backup_due.ts";
 import { useLive, useStore } from "../../store/live.ts";
 import type { MetaFacts } from "../../store/meta.ts";
 import { Button } from "../../ui/button.tsx";
@@ -23,11 +24,11 @@ export default function Device() {
     author: await s.meta.get("author"), unit: await s.meta.get("unit"), theme: await s.meta.get("theme"),
     paired: await s.meta.get("paired"), space: await s.meta.get("space_name"), unsaved: await s.meta.get("unsaved_since"), backup: await s.meta.get("last_backup_ms"),
   }), []);
-  if (facts === undefined) return <Screen title="This phone" over="Device and settings" back="#/"><Waiting /></Screen>;
+  if (facts === undefined) return <Screen title="Device" over="This phone and its settings" back="#/"><Waiting /></Screen>;
   const keep = <K extends keyof MetaFacts>(key: K, value: MetaFacts[K]) => { store.meta.set(key, value).catch((error: unknown) => tellFailure(error)); };
 
   return (
-    <Screen title="This phone" over="Device and settings" back="#/" backWord="Back to the sales">
+    <Screen title="Device" over="This phone and its settings" back="#/" backWord="Back to the sales">
       <section class="stack" aria-label="The book">
         <h2>Is the book safe?</h2>
         <p>{bareWords(status.value)}.{status.value.last_ms !== null && ` Last asked ${new Date(status.value.last_ms).toLocaleTimeString(undefined, { hour: "2-digit", minute: "2-digit" })}.`}</p>
@@ -38,7 +39,7 @@ export default function Device() {
           </Note>
         )}
         {status.value.why !== null && <Note tone="care" title="What the server said"><p>{status.value.why}</p></Note>}
-        {facts.unsaved !== undefined && <Note tone="care"><p>Not backed up since {when(facts.unsaved)}. Pair with a server, or save everything to one file.</p></Note>}
+        <Unsaved since={facts.unsaved} paired={facts.paired !== undefined} />
         {facts.backup !== undefined && <p class="soft">Last saved to a file {when(facts.backup)}.</p>}
         {facts.paired ? <Button icon="move" onClick={syncNow}>Ask the server now</Button> : <Button kind="strong" href="#/pair">Pair with a server</Button>}
         <Lasting />
@@ -66,6 +67,14 @@ export default function Device() {
 }
 
 const when = (ms: number) => new Date(ms).toLocaleDateString(undefined, { day: "numeric", month: "long", year: "numeric" });
+
+/** That edits lie on this phone alone: a caution once they have for a day; before that a plain word, and none where they are about to be sent. */
+function Unsaved({ since, paired }: { since: number | undefined; paired: boolean }) {
+  const store = useStore();
+  if (since === undefined) return null;
+  if (isBackupDue(since, store.nowMs())) return <Note tone="care"><p>Not backed up since {when(since)}. Pair with a server, or save everything to one file.</p></Note>;
+  return paired ? null : <p class="soft">A second copy is made by pairing with a server, or by saving everything to one file.</p>;
+}
 
 /** Whether the browser may clear this book by itself, and the one tap that asks it not to. */
 function Lasting() {

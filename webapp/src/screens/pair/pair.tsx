@@ -19,7 +19,7 @@ export default function Pair({ params }: ScreenInput) {
   const [name, setName] = useState<string | null>(null);
   const [behind, setBehind] = useState<boolean | null>(null);
   const [working, setWorking] = useState(false);
-  const [problem, setProblem] = useState<{ what: string; todo: string } | null>(null);
+  const [problem, setProblem] = useState<{ what: string; todo: string; device?: boolean } | null>(null);
   // A new code's link is often followed while the screen of the one that had run out still stands open.
   useEffect(() => {
     setCode(params["code"] ?? "");
@@ -43,7 +43,7 @@ export default function Pair({ params }: ScreenInput) {
       go("#/device", { replace: true });
     } catch (error) {
       if (error instanceof ServerError) setProblem({ what: error.message, todo: error.hint ?? "Nothing on this phone was changed. Try again in a moment." });
-      else if (error instanceof RangeError) setProblem({ what: "Some of the present book is on this phone alone.", todo: "It would be lost. Let it reach its server first, save it to a file under Device, or take it along." });
+      else if (error instanceof RangeError) setProblem({ what: "Some of the present book is on this phone alone.", todo: "It would be lost. Let it reach its server first, save it to a file under Device, or take it along.", device: true });
       else setProblem({ what: "This phone could not be paired.", todo: `${error instanceof Error ? error.message : "Try again."} Nothing on it was lost.` });
     }
     setWorking(false);
@@ -61,7 +61,7 @@ export default function Pair({ params }: ScreenInput) {
           options={[{ value: "leave", label: "Leave it behind", hint: "It stays on its server; this phone starts empty" }, { value: "take", label: "Take it along", hint: "All of it goes into the other book too" }]}
           onChoose={(choice) => setBehind(choice === "leave")} />
       )}
-      {problem && <ErrorNote {...problem} />}
+      {problem && <ErrorNote what={problem.what} todo={problem.todo}>{problem.device && <div class="row"><Button href="#/device">Device</Button></div>}</ErrorNote>}
     </Screen>
   );
 }

@@ -27,6 +27,7 @@ import { useVersions } from "./use_versions.ts";
 import { VersionList, type SharedLink } from "./version_list.tsx";
 
 const DAYS = [{ value: "14", label: "14 days" }, { value: "30", label: "30 days" }, { value: "90", label: "90 days" }, { value: "365", label: "A year" }] as const;
+const TO_PAIRING = <div class="row"><Button href="#/pair">Pair with a server</Button></div>;
 type Days = (typeof DAYS)[number]["value"];
 
 export default function Report({ params }: ScreenInput) {
@@ -114,6 +115,7 @@ function ReportOf({ subject, title, back }: { subject: { session?: string; piece
         <div ref={told}>
           <ErrorNote what={problem.what} todo={problem.todo}>
             {problem.missing !== undefined && <div class="row"><Button onClick={() => make(true)}>Make it without them</Button></div>}
+            {problem.unpaired && TO_PAIRING}
           </ErrorNote>
         </div>
       )}
@@ -122,7 +124,7 @@ function ReportOf({ subject, title, back }: { subject: { session?: string; piece
       <LeftOut subject={subject} hidden={hidden} onHidden={setHidden} paper={paper} onPaper={setPaper} />
       <section class="stack" aria-labelledby="versions">
         <h2 id="versions">Versions and links</h2>
-        {trouble && <Note tone="tell" title={trouble.what}><p>{trouble.todo}</p></Note>}
+        {trouble && <Note tone="tell" title={trouble.what}><p>{trouble.todo}</p>{trouble.unpaired && TO_PAIRING}</Note>}
         {versions && <VersionList versions={versions} nowMs={Date.now()} onRevoke={(link) => void revoke(link)} onLeadOn={(link) => void changeLead(link)} onNewLink={(publication) => void attempt(() => newLink(publication, named))} />}
         {!versions && !trouble && <Waiting />}
       </section>

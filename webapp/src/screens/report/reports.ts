@@ -4,8 +4,8 @@ import type { FreshLink } from "./link_sheet.tsx";
 import type { Paper } from "./paper.ts";
 import type { Version } from "./version_list.tsx";
 
-/** What is wrong and what to do; `missing` counts photos that are still on a phone. */
-export interface Problem { what: string; todo: string; missing?: number }
+/** What is wrong and what to do; `missing` counts photos that are still on a phone; `unpaired`: pairing is what to do. */
+export interface Problem { what: string; todo: string; missing?: number; unpaired?: boolean }
 
 export interface Subject { session?: string; piece?: string }
 export interface ReportOrder extends Subject {
@@ -20,7 +20,7 @@ export interface ReportOrder extends Subject {
 export function problemOf(error: unknown): Problem {
   if (!(error instanceof ServerError)) return { what: "Something went wrong on this phone.", todo: error instanceof Error ? `${error.message} Try again.` : "Try again." };
   if (error.unreachable) return { what: "The server cannot be reached.", todo: "The server makes the report. Your work is safe on this phone and goes over by itself; come back when there is a signal." };
-  if (error.status === 401 || error.status === 403) return { what: "This phone is not paired with a server.", todo: "The server makes and keeps reports. Pair this phone under Device, let it send its work, then make the report." };
+  if (error.status === 401 || error.status === 403) return { what: "This phone is not paired with a server.", todo: "The server makes and keeps reports. Pair this phone, let it send its work, then make the report. Without a server one file can be made on this phone, below.", unpaired: true };
   if (error.code === "media_missing") {
     const missing = (error.details["missing"] as string[] | undefined)?.length ?? 0;
     return { what: `${missing} ${missing === 1 ? "photo or sound is" : "photos or sounds are"} still on a phone.`, todo: "Leave the app open where there is a signal until they are sent, then try again.", missing };

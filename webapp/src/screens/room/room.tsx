@@ -50,10 +50,10 @@ export default function Room() {
   });
 
   return (
-    <Screen title="Room on this phone" back="#/device" backWord="Back to this phone">
+    <Screen title="Room on this phone" back="#/device" backWord="Back to Device">
       <section class="stack" aria-label="How much there is">
         <p><strong>{files(held.length)}</strong>, {sizeWords(bytesOf(held))}.{paired && ` The server has confirmed ${sizeWords(bytesOf(loose))} of it; ${held.length - loose.length === 0 ? "nothing waits" : `${sizeWords(bytesOf(held) - bytesOf(loose))} is on this phone alone and stays`}.`}</p>
-        {!paired && <Note tone="tell"><p>This phone has no server, so every photo and sound here is the only one, and none can be let go. Pair it under Device first.</p></Note>}
+        {!paired && <Note tone="tell"><p>This phone has no server, so every photo and sound here is the only one, and none can be let go before it is paired.</p><div class="row"><Button href="#/pair">Pair with a server</Button></div></Note>}
         {paired && <p class="soft">What is let go stays on the server: it is shown from there when there is a signal, and comes back by a tap. Answers and words stay here in any case.</p>}
       </section>
       {paired && loose.length > 0 && (

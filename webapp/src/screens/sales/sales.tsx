@@ -44,7 +44,7 @@ export default function Sales() {
   const demo = useLive(async (store) => (await store.meta.get("space_name")) === DEMO_BOOK, []);
   return (
     <Screen title="Barnlight" keepPlace="sales"
-      actions={<><Button kind="bare" icon="coin" label="Ledger: prices, wants, sellers" href="#/ledger" /><Button kind="bare" icon="gear" label="Device and settings" href="#/device" /></>}
+      actions={<><Button kind="bare" icon="coin" label="Ledger: prices, wants, sellers" href="#/ledger" /><Button kind="bare" icon="gear" label="Device: this phone and its settings" href="#/device" /></>}
       foot={<Button wide kind="strong" icon="plus" href="#/new">New session</Button>}
     >
       {none && query === "" ? <Welcome /> : (
