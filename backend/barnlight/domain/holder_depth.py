@@ -5,9 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-# Published figures are inches rounded to a micrometre: a side exactly on the limit is within.
-_EDGE_MM = 0.0005
-
 
 def side_depth(points_mm: Sequence[float]) -> dict[str, Any]:
     """One side's points (five are asked for, one is accepted), in mm: {mean_mm, spread_mm: deepest less shallowest, n}.
@@ -22,18 +19,17 @@ def side_depth(points_mm: Sequence[float]) -> dict[str, Any]:
 def against_standard(mean_mm: float, format_: str | None, catalogue: Mapping) -> dict[str, Any] | None:
     """A side's mean against the published depth to the divider; None where none is published for the format.
 
-    {standard: its id, value_mm, tolerance_mm, deviation_mm: positive is too deep, within}.
+    {standard: its id, value_mm, tolerance_mm, deviation_mm: positive is too deep}. Whether it is within hangs on the interval, too:
+    `holder_set.stand_of`.
     """
     standard = next((one for one in catalogue["standards"] if one["quantity"] == "holder_depth" and one["applies"].get("format") == format_), None)
     if standard is None or standard["tolerance"] is None:
         return None
-    deviation_mm = mean_mm - standard["value"]
     return {
         "standard": standard["id"],
         "value_mm": standard["value"],
         "tolerance_mm": standard["tolerance"],
-        "deviation_mm": deviation_mm,
-        "within": abs(deviation_mm) <= standard["tolerance"] + _EDGE_MM,
+        "deviation_mm": mean_mm - standard["value"],
     }
 
 
@@ -41,9 +37,7 @@ def set_depth(sides: Sequence[Mapping], format_: str | None, catalogue: Mapping)
     """The whole set from its sides' means, [{place, mean_mm}]; means something only where film lies on the divider.
 
     {mean_mm, spread_mm: deepest side less shallowest, worst: {place, mean_mm} (furthest from the published depth, or from
-    the set's own mean where none is published), fit}. `fit`: "within": every side is; "agrees": the sides are as close
-    together as the standard asks, so a camera set to them works; "strays": neither; "no_standard": none is published.
-    Raises ValueError if there are no sides.
+    the set's own mean where none is published)}. Raises ValueError if there are no sides.
     """
     means = [side["mean_mm"] for side in sides]
     whole = side_depth(means)
@@ -54,14 +48,4 @@ def set_depth(sides: Sequence[Mapping], format_: str | None, catalogue: Mapping)
         "mean_mm": whole["mean_mm"],
         "spread_mm": whole["spread_mm"],
         "worst": {"place": worst["place"], "mean_mm": worst["mean_mm"]},
-        "fit": _fit(against, whole["spread_mm"]),
     }
-
-
-def _fit(against: Sequence[Mapping | None], spread_mm: float) -> str:
-    first = against[0]
-    if first is None:
-        return "no_standard"
-    if all(one and one["within"] for one in against):
-        return "within"
-    return "agrees" if spread_mm <= 2 * first["tolerance_mm"] + _EDGE_MM else "strays"

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from typing import Any
 
 from barnlight.domain.holder_depth import against_standard, set_depth
 from barnlight.domain.ids import parse_place
-from barnlight.domain.uncertainty import figure, side_of, standard_u
+from barnlight.domain.uncertainty import difference, figure, side_of, standard_u
 
 # Published figures are inches rounded to a micrometre: a side exactly on the limit is within.
 _EDGE_MM = 0.0005
@@ -27,6 +28,35 @@ def stand_of(mean_mm: Mapping[str, float], format_: str | None, catalogue: Mappi
     off = figure(against["deviation_mm"], standard_u(mean_mm))
     give = against["tolerance_mm"] + _EDGE_MM
     return {"stands": {"above": "too_deep", "below": "too_shallow"}.get(where := side_of(off, -give, give), where), "off_mm": off}
+
+
+def set_fit(sides: Sequence[Mapping], format_: str | None, catalogue: Mapping) -> str:
+    """What the sides [{place, mean_mm: {value, low, high}}] say of the whole set, and no more than their intervals allow.
+
+    "within": every side is. "agrees": a side is not, but all are as close together as the standard asks, so a camera set to
+    them works. "strays": they are further apart than that. "outside": a side is not within; whether they agree cannot be
+    told, or there is but one. "cannot_tell": no side is surely outside, and not all are surely within. "no_standard": none is
+    published. Raises ValueError without sides.
+    """
+    spread = _spread(sides)
+    stands = {stand_of(one["mean_mm"], format_, catalogue)["stands"] for one in sides}
+    if stands <= {"no_standard", "within"}:
+        return stands.pop()
+    against = against_standard(sides[0]["mean_mm"]["value"], format_, catalogue)
+    apart = side_of(spread, -math.inf, 2 * against["tolerance_mm"] + _EDGE_MM)
+    if apart == "above":
+        return "strays"
+    if stands <= {"within", "cannot_tell"}:
+        return "cannot_tell"
+    return "agrees" if apart == "within" and len(sides) > 1 else "outside"
+
+
+def _spread(sides: Sequence[Mapping]) -> dict[str, float]:
+    """Deepest side less shallowest, in mm. Raises ValueError without sides."""
+    if not sides:
+        raise ValueError("a set needs at least one side")
+    means = sorted((one["mean_mm"] for one in sides), key=lambda mean: mean["value"])
+    return difference(means[-1], means[0]) if len(means) > 1 else figure(0, 0)
 
 
 def usual_span(format_: str | None, catalogue: Mapping) -> dict[str, Any]:
@@ -74,15 +104,13 @@ def _window(left: Mapping[str, tuple[float, float]], start: float, span_mm: floa
 def judge_set(sides: Sequence[Mapping], format_: str | None, catalogue: Mapping, span_mm: float) -> dict[str, Any]:
     """The whole set: {sides: [{place, stands, off_mm}], fit, spread_mm: {value, low, high}, worst, groups, apart}.
 
-    `sides` are [{place, mean_mm: {value, low, high}}]; `fit` as in `holder_depth.set_depth`. Raises ValueError without sides.
+    `sides` are [{place, mean_mm: {value, low, high}}]; `fit` as in `set_fit`. Raises ValueError without sides.
     """
     whole = set_depth([{"place": one["place"], "mean_mm": one["mean_mm"]["value"]} for one in sides], format_, catalogue)
-    ordered = sorted(sides, key=lambda one: one["mean_mm"]["value"])
-    u = (standard_u(ordered[0]["mean_mm"]) ** 2 + standard_u(ordered[-1]["mean_mm"]) ** 2) ** 0.5 if len(ordered) > 1 else 0
     return {
         "sides": [{"place": one["place"], **stand_of(one["mean_mm"], format_, catalogue)} for one in sides],
-        "fit": whole["fit"],
-        "spread_mm": figure(whole["spread_mm"], u),
+        "fit": set_fit(sides, format_, catalogue),
+        "spread_mm": _spread(sides),
         "worst": whole["worst"],
         **keep_together(sides, span_mm),
     }

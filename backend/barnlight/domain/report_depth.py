@@ -8,7 +8,8 @@ from typing import Any
 from barnlight.domain.checks import applicable
 from barnlight.domain.holder_chart import holder_chart
 from barnlight.domain.holder_depth import against_standard, set_depth, side_depth
-from barnlight.domain.holder_picture import holder_svgs
+from barnlight.domain.holder_picture import STANDS, holder_svgs
+from barnlight.domain.holder_set import set_fit, stand_of
 from barnlight.domain.ids import parse_place, place_text
 from barnlight.domain.report_readings import instrument_words, is_depth_of_holder, length_mm
 from barnlight.domain.report_words import place_words
@@ -19,9 +20,13 @@ SET_WORDS = {
     "within": "Every side measured lies within the published depth.",
     "agrees": "Not every side lies within the published depth, but the sides agree among themselves: a camera whose screen is set to them works.",
     "strays": "The sides neither keep the published depth nor agree among themselves: the worst ones focus apart from the others.",
+    "outside": "Not every side lies within the published depth; whether the sides agree among themselves cannot be told with this measurement.",
+    "cannot_tell": "Whether every side lies within the published depth cannot be told with this measurement: its range lies over a limit.",
     "no_standard": "There is no published figure here for this format; the sides can only be compared with each other.",
 }
 ONE_SIDE = "One side alone was measured, and it does not lie within the published depth. Nothing is said of the others."
+NO_TOOL = "It was not noted what was measured with, so there is no range, and whether the sides lie within the published depth cannot be told."
+CANNOT_TELL = "cannot be told with this measurement"
 ELSEWHERE = "These holders do not carry the film on the divider, so a depth to the divider says nothing about focus."
 
 
@@ -40,7 +45,7 @@ def depth_section(piece: Mapping, readings: list[dict], catalogue: Mapping) -> d
     standard = next((one for one in catalogue["standards"] if one["quantity"] == "holder_depth" and one["applies"].get("format") == format_), None)
     return {
         "rows": rows,
-        "set_words": ELSEWHERE if not on_divider else ONE_SIDE if len(rows) == 1 and rows[0]["outside"] else SET_WORDS[whole["fit"]],
+        "set_words": _set_words(rows, means, format_, catalogue) if on_divider else ELSEWHERE,
         "spread": f"{fixed(whole['spread_mm'], 3)}\u00a0mm between the deepest and the shallowest side",
         "worst": f"furthest off: {place_words(whole['worst']['place'], catalogue)}",
         "standard": standard and {name: standard[name] for name in ("as_printed", "source", "sureness")},
@@ -48,6 +53,15 @@ def depth_section(piece: Mapping, readings: list[dict], catalogue: Mapping) -> d
         "charts": _charts(means, format_, catalogue),
         "points": _points_words([len(points) for points in sides.values()]),
     }
+
+
+def _set_words(rows: list[dict], means: Mapping[str, dict[str, float] | None], format_: str | None, catalogue: Mapping) -> str:
+    if len(rows) == 1 and rows[0]["outside"]:
+        return ONE_SIDE
+    known = [{"place": place, "mean_mm": mean} for place, mean in means.items() if mean]
+    if len(known) < len(means) and rows[0]["words"]:
+        return NO_TOOL
+    return SET_WORDS[set_fit(known, format_, catalogue) if known else "no_standard"]
 
 
 def _means(sides: Mapping[str, list[float]], readings: list[dict], catalogue: Mapping) -> dict[str, dict[str, float] | None]:
@@ -114,14 +128,15 @@ def _row(place: str, points: list[float], mean: Mapping[str, float] | None, form
     doubt = f" ± {fixed((mean['high'] - mean['low']) / 2, 3)}" if mean else ""
     against = against_standard(side["mean_mm"], format_, catalogue)
     off = "" if against is None else fixed(against["deviation_mm"], 3).replace("-", "−")
+    stands = "no_standard" if against is None else stand_of(mean, format_, catalogue)["stands"] if mean else "cannot_tell"
     return {
         "place": place_words(place, catalogue),
         "mean": f"{fixed(side['mean_mm'], 3)}{doubt}\u00a0mm",
         "spread": f"{fixed(side['spread_mm'], 3)}\u00a0mm" if side["n"] > 1 else "one point",
         "n": side["n"],
         "off": f"+{off}" if against and against["deviation_mm"] > 0 and off != "0.000" else off,
-        "outside": against is not None and not against["within"],
-        "words": "" if against is None else "within" if against["within"] else "too deep" if against["deviation_mm"] > 0 else "too shallow",
+        "outside": stands in ("too_deep", "too_shallow"),
+        "words": CANNOT_TELL if stands == "cannot_tell" else STANDS[stands],
     }
 
 

@@ -16,7 +16,6 @@ export interface AgainstStandard {
   readonly tolerance_mm: number;
   /** Measured less published: positive is too deep. */
   readonly deviation_mm: number;
-  readonly within: boolean;
 }
 
 export interface SetDepth {
@@ -25,15 +24,7 @@ export interface SetDepth {
   readonly spread_mm: number;
   /** The side furthest from the published depth, or from the set's own mean where none is published. */
   readonly worst: { readonly place: string; readonly mean_mm: number };
-  /**
-   * "within": every side is. "agrees": none need be, but the sides are as close together as the standard asks, so a camera
-   * set to them works. "strays": neither. "no_standard": none is published for the format.
-   */
-  readonly fit: "within" | "agrees" | "strays" | "no_standard";
 }
-
-// Published figures are inches rounded to a micrometre: a side exactly on the limit is within.
-const EDGE_MM = 0.0005;
 
 /** One side's points (five are asked for, one is accepted), in mm. Throws RangeError if there are none. */
 export function sideDepth(pointsMm: readonly number[]): SideDepth {
@@ -41,17 +32,18 @@ export function sideDepth(pointsMm: readonly number[]): SideDepth {
   return { mean_mm: mean(pointsMm), spread_mm: Math.max(...pointsMm) - Math.min(...pointsMm), n: pointsMm.length };
 }
 
-/** A side's mean against the published depth to the divider; null where none is published for the format. */
+/**
+ * A side's mean against the published depth to the divider; null where none is published for the format. Whether it is within
+ * hangs on the interval, too: `holder_set.standOf`.
+ */
 export function againstStandard(meanMm: number, format: string | null | undefined, catalogue: Pick<Catalogue, "standards">): AgainstStandard | null {
   const standard = catalogue.standards.find((one) => one.quantity === "holder_depth" && one.applies.format === format);
   if (!standard || standard.tolerance === null) return null;
-  const deviationMm = meanMm - standard.value;
   return {
     standard: standard.id,
     value_mm: standard.value,
     tolerance_mm: standard.tolerance,
-    deviation_mm: deviationMm,
-    within: Math.abs(deviationMm) <= standard.tolerance + EDGE_MM,
+    deviation_mm: meanMm - standard.value,
   };
 }
 
@@ -62,14 +54,7 @@ export function setDepth(sides: readonly { readonly place: string; readonly mean
   const against = means.map((one) => againstStandard(one, format, catalogue));
   const off = means.map((one, index) => Math.abs(against[index]?.deviation_mm ?? one - mean_mm));
   const { place, mean_mm: worstMm } = sides[off.indexOf(Math.max(...off))]!;
-  return { mean_mm, spread_mm, worst: { place, mean_mm: worstMm }, fit: fitOf(against, spread_mm) };
-}
-
-function fitOf(against: readonly (AgainstStandard | null)[], spreadMm: number): SetDepth["fit"] {
-  const [first] = against;
-  if (!first) return "no_standard";
-  if (against.every((one) => one?.within)) return "within";
-  return spreadMm <= 2 * first.tolerance_mm + EDGE_MM ? "agrees" : "strays";
+  return { mean_mm, spread_mm, worst: { place, mean_mm: worstMm } };
 }
 
 function mean(values: readonly number[]): number {

@@ -8,7 +8,7 @@ type Row = HolderChart["rows"][number];
 
 const MOST_ROWS = 24;
 const LABEL_X = 46;
-const STANDS: Readonly<Record<Stand, string>> = { within: "within", too_deep: "too deep", too_shallow: "too shallow", cannot_tell: "cannot be told", no_standard: "" };
+export const STANDS: Readonly<Record<Stand, string>> = { within: "within", too_deep: "too deep", too_shallow: "too shallow", cannot_tell: "cannot be told", no_standard: "" };
 const HOW_TO_READ =
   "One line a side, deeper to the right, with its interval. The shaded band is what the standard allows. " +
   "Filled dot: within; ring: cannot be told; a tip to the right: too deep; to the left: too shallow.";

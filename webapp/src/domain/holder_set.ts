@@ -3,7 +3,7 @@
 import type { Catalogue } from "./catalogue.ts";
 import { againstStandard, setDepth, type SetDepth } from "./holder_depth.ts";
 import { parsePlace } from "./ids.ts";
-import { type Figure, figure, plainNumber, sideOf, standardU } from "./uncertainty.ts";
+import { difference, type Figure, figure, plainNumber, sideOf, standardU } from "./uncertainty.ts";
 
 type Standards = Pick<Catalogue, "standards">;
 
@@ -36,9 +36,16 @@ export interface Kept {
   readonly apart: readonly { readonly holder: string; readonly spread_mm: number }[];
 }
 
+/**
+ * "within": every side is. "agrees": a side is not, but all are as close together as the standard asks, so a camera set to
+ * them works. "strays": they are further apart than that. "outside": a side is not within; whether they agree cannot be told,
+ * or there is but one. "cannot_tell": no side is surely outside, and not all are surely within. "no_standard": none is published.
+ */
+export type SetFit = "within" | "agrees" | "strays" | "outside" | "cannot_tell" | "no_standard";
+
 export interface JudgedSet extends Kept {
   readonly sides: readonly (Stands & { readonly place: string })[];
-  readonly fit: SetDepth["fit"];
+  readonly fit: SetFit;
   readonly spread_mm: Figure;
   readonly worst: SetDepth["worst"];
 }
@@ -56,6 +63,26 @@ export function standOf(meanMm: Figure, format: string | null | undefined, catal
   const give = against.tolerance_mm + EDGE_MM;
   const where = sideOf(off_mm, -give, give);
   return { stands: where === "above" ? "too_deep" : where === "below" ? "too_shallow" : where, off_mm };
+}
+
+/** What the sides say of the whole set, and no more than their intervals allow. Throws RangeError without sides. */
+export function setFit(sides: readonly MeasuredSide[], format: string | null | undefined, catalogue: Standards): SetFit {
+  const spread = spreadOf(sides);
+  const stands = sides.map(({ mean_mm }) => standOf(mean_mm, format, catalogue).stands);
+  const against = againstStandard(sides[0]!.mean_mm.value, format, catalogue);
+  if (!against) return "no_standard";
+  if (stands.every((one) => one === "within")) return "within";
+  const apart = sideOf(spread, -Infinity, 2 * against.tolerance_mm + EDGE_MM);
+  if (apart === "above") return "strays";
+  if (stands.every((one) => one === "within" || one === "cannot_tell")) return "cannot_tell";
+  return apart === "within" && sides.length > 1 ? "agrees" : "outside";
+}
+
+/** Deepest side less shallowest, in mm. Throws RangeError without sides. */
+function spreadOf(sides: readonly MeasuredSide[]): Figure {
+  if (sides.length === 0) throw new RangeError("a set needs at least one side");
+  const means = sides.map(({ mean_mm }) => mean_mm).sort((one, other) => one.value - other.value);
+  return means.length > 1 ? difference(means.at(-1)!, means[0]!) : figure(0, 0);
 }
 
 /** How far apart sides may lie and still be kept together: one published tolerance, twice as close as the standard asks. */
@@ -102,15 +129,13 @@ function better(one: Group, other: Group): boolean {
   return one.spread_mm !== other.spread_mm ? one.spread_mm < other.spread_mm : one.low_mm < other.low_mm;
 }
 
-/** The whole set; `fit` as in `setDepth`. Throws RangeError without sides. */
+/** The whole set. Throws RangeError without sides. */
 export function judgeSet(sides: readonly MeasuredSide[], format: string | null | undefined, catalogue: Standards, spanMm: number): JudgedSet {
   const whole = setDepth(sides.map(({ place, mean_mm }) => ({ place, mean_mm: mean_mm.value })), format, catalogue);
-  const ordered = [...sides].sort((one, other) => one.mean_mm.value - other.mean_mm.value);
-  const u = ordered.length > 1 ? Math.hypot(standardU(ordered[0]!.mean_mm), standardU(ordered.at(-1)!.mean_mm)) : 0;
   return {
     sides: sides.map(({ place, mean_mm }) => ({ place, ...standOf(mean_mm, format, catalogue) })),
-    fit: whole.fit,
-    spread_mm: figure(whole.spread_mm, u),
+    fit: setFit(sides, format, catalogue),
+    spread_mm: spreadOf(sides),
     worst: whole.worst,
     ...keepTogether(sides, spanMm),
   };

@@ -3,8 +3,9 @@
 import type { Catalogue } from "./catalogue.ts";
 import { applicable } from "./checks.ts";
 import { holderChart } from "./holder_chart.ts";
-import { againstStandard, type SetDepth, setDepth, sideDepth } from "./holder_depth.ts";
-import { holderSvgs } from "./holder_picture.ts";
+import { againstStandard, setDepth, sideDepth } from "./holder_depth.ts";
+import { holderSvgs, STANDS } from "./holder_picture.ts";
+import { type SetFit, setFit, standOf } from "./holder_set.ts";
 import { parsePlace, placeText } from "./ids.ts";
 import { instrumentWords, isDepthOfHolder, lengthMm } from "./report_readings.ts";
 import type { ReportPiece, ReportReading } from "./report_records.ts";
@@ -14,13 +15,17 @@ import { type Figure, type Instrument, instrumentU, meanFigure } from "./uncerta
 
 type Shared = Pick<Catalogue, "checks" | "terms" | "standards">;
 
-const SET_WORDS: Readonly<Record<SetDepth["fit"], string>> = {
+const SET_WORDS: Readonly<Record<SetFit, string>> = {
   within: "Every side measured lies within the published depth.",
   agrees: "Not every side lies within the published depth, but the sides agree among themselves: a camera whose screen is set to them works.",
   strays: "The sides neither keep the published depth nor agree among themselves: the worst ones focus apart from the others.",
+  outside: "Not every side lies within the published depth; whether the sides agree among themselves cannot be told with this measurement.",
+  cannot_tell: "Whether every side lies within the published depth cannot be told with this measurement: its range lies over a limit.",
   no_standard: "There is no published figure here for this format; the sides can only be compared with each other.",
 };
 const ONE_SIDE = "One side alone was measured, and it does not lie within the published depth. Nothing is said of the others.";
+const NO_TOOL = "It was not noted what was measured with, so there is no range, and whether the sides lie within the published depth cannot be told.";
+const CANNOT_TELL = "cannot be told with this measurement";
 const ELSEWHERE = "These holders do not carry the film on the divider, so a depth to the divider says nothing about focus.";
 const UNNUMBERED = 1_000_000;
 
@@ -37,7 +42,7 @@ export function depthSection(piece: ReportPiece, readings: readonly ReportReadin
   const rows = sides.map((side) => rowOf(side, format, catalogue));
   return {
     rows,
-    set_words: !onDivider ? ELSEWHERE : rows.length === 1 && rows[0]!.outside ? ONE_SIDE : SET_WORDS[whole.fit],
+    set_words: onDivider ? setWords(rows, sides, format, catalogue) : ELSEWHERE,
     spread: `${fixed(whole.spread_mm, 3)}${GAP}mm between the deepest and the shallowest side`,
     worst: `furthest off: ${placeWords(whole.worst.place, catalogue)}`,
     standard: standard ? { as_printed: standard.as_printed, source: standard.source, sureness: standard.sureness } : null,
@@ -45,6 +50,13 @@ export function depthSection(piece: ReportPiece, readings: readonly ReportReadin
     charts: chartsOf(sides, format, catalogue),
     points: pointsWords(Math.min(...counts), Math.max(...counts)),
   };
+}
+
+function setWords(rows: readonly { outside: boolean; words: string }[], sides: readonly { place: string; mean: Figure | null }[], format: string | null | undefined, catalogue: Shared): string {
+  if (rows.length === 1 && rows[0]!.outside) return ONE_SIDE;
+  const known = sides.flatMap(({ place, mean }) => (mean ? [{ place, mean_mm: mean }] : []));
+  if (known.length < sides.length && rows[0]!.words) return NO_TOOL;
+  return SET_WORDS[known.length > 0 ? setFit(known, format, catalogue) : "no_standard"];
 }
 
 function depthReadings(piece: ReportPiece, readings: readonly ReportReading[], catalogue: Shared): ReportReading[] {
@@ -102,14 +114,15 @@ function rowOf({ place, points, mean }: { place: string; points: readonly number
   const doubt = mean ? ` ± ${fixed((mean.high - mean.low) / 2, 3)}` : "";
   const against = againstStandard(side.mean_mm, format, catalogue);
   const off = against ? fixed(against.deviation_mm, 3).replace("-", "−") : "";
+  const stands = !against ? "no_standard" : mean ? standOf(mean, format, catalogue).stands : "cannot_tell";
   return {
     place: placeWords(place, catalogue),
     mean: `${fixed(side.mean_mm, 3)}${doubt}${GAP}mm`,
     spread: side.n > 1 ? `${fixed(side.spread_mm, 3)}${GAP}mm` : "one point",
     n: side.n,
     off: against && against.deviation_mm > 0 && off !== "0.000" ? `+${off}` : off,
-    outside: against !== null && !against.within,
-    words: !against ? "" : against.within ? "within" : against.deviation_mm > 0 ? "too deep" : "too shallow",
+    outside: stands === "too_deep" || stands === "too_shallow",
+    words: stands === "cannot_tell" ? CANNOT_TELL : STANDS[stands],
   };
 }
 

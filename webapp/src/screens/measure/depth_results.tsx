@@ -21,6 +21,8 @@ const FIT: Readonly<Record<JudgedSet["fit"], string>> = {
   within: "Every side measured lies within the published depth.",
   agrees: "The sides miss the published depth but agree among themselves: the set works on a camera whose screen is set to it.",
   strays: "The sides neither keep the published depth nor agree among themselves.",
+  outside: "Not every side measured lies within the published depth.",
+  cannot_tell: "Whether every side lies within the published depth cannot be told with this measurement.",
   no_standard: "No depth is published for this format: the sides can only be held against each other.",
 };
 
