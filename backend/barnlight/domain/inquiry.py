@@ -13,6 +13,13 @@ from barnlight.domain.evidence_weight import weight_of
 ASSERTING = (*SOUND, "faulty", "does_not_apply")
 # "3.", "3)", "３、": the number an answer is given under, also behind the marks of a quoted mail.
 NUMBERED = re.compile(r"^[>\s]*([0-9０-９]{1,2})\s*[.):\-–、．）：]\s*(.*)$")
+# "3 yes": without a mark only before words that are an answer and cannot be what is counted, as in "3 holes".
+PLAIN_ANSWER = re.compile(
+    r"^\s*([0-9０-９]{1,2})(?=\s+(?:yes|yep|yeah|no|nope|none|ok|okay|sorry|don['’]?t know|ja|nein|weiß nicht|weiss nicht|keine Ahnung"
+    r"|oui|non|je ne sais pas|sí|si)(?!\w)|\s*(?:はい|いいえ|わかりません|分かりません|不明))\s*(.*)$", re.IGNORECASE)  # fmt: skip
+BARE = re.compile(r"^\s*([0-9０-９]{1,2})\s+(\S.*)$")
+# "1 dent, 2 scratches" may be counted things.
+LEAST_RUN = 3
 QUOTED = re.compile(r"^\s*>")
 
 
@@ -65,22 +72,33 @@ def open_keys(rows: Sequence[Mapping]) -> list[str]:
 def split_reply(text: str, count: int) -> list[dict[str, Any]]:
     """[{number, words}] of a pasted reply to `count` numbered questions; `number` is None for what stands under none.
 
-    A line that begins with a number opens that answer; lines after it belong to it. What is quoted from the questions (">")
-    is left out, but its number opens the answer below. A reply without numbers but with as many lines as questions is taken in order.
+    A line that begins with a number opens that answer; lines after it belong to it. A number without a dot may be a figure of
+    the answer before: it opens only where such numbers count every question in order, or before yes, no and the like, onward in
+    order. What is quoted from the questions (">") is left out, but its number opens the answer below. A reply without numbers but
+    with as many lines as questions is taken in order.
     """
     lines = re.split(r"\r\n|\r|\n", text)
+    is_run = count >= LEAST_RUN and not _openings(NUMBERED, lines, count) and _openings(BARE, lines, count) == list(range(1, count + 1))
+    unmarked = BARE if is_run else PLAIN_ANSWER
     found: dict[int | None, list[str]] = {}
     number: int | None = None
     for line in lines:
-        match = NUMBERED.match(line)
-        if match and 1 <= int(match[1]) <= count:
-            number, rest = int(match[1]), match[2]
-        else:
-            rest = line
+        match = _opening(NUMBERED, line, count) or _opening(unmarked, line, count, after=number or 0)
+        if match:
+            number = int(match[1])
         if not QUOTED.match(line):
-            found.setdefault(number, []).append(rest.strip())
+            found.setdefault(number, []).append((match[2] if match else line).strip())
     spoken = [line.strip() for line in lines if line.strip() and not QUOTED.match(line)]
     if set(found) <= {None} and len(spoken) == count:
         return [{"number": at + 1, "words": words} for at, words in enumerate(spoken)]
     joined = {at: "\n".join(words).strip() for at, words in found.items()}
     return [{"number": at, "words": joined[at]} for at in sorted(joined, key=lambda at: at or 0) if joined[at]]
+
+
+def _opening(pattern: re.Pattern[str], line: str, count: int, after: int = 0) -> re.Match[str] | None:
+    match = pattern.match(line)
+    return match if match and after < int(match[1]) <= count else None
+
+
+def _openings(pattern: re.Pattern[str], lines: Iterable[str], count: int) -> list[int]:
+    return [int(match[1]) for line in lines if (match := _opening(pattern, line, count))]

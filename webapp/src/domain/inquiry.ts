@@ -8,6 +8,13 @@ import { weightOf } from "./evidence_weight.ts";
 const ASSERTING = [...SOUND, "faulty", "does_not_apply"];
 // "3.", "3)", "３、": the number an answer is given under, also behind the marks of a quoted mail.
 const NUMBERED = /^[>\s]*([0-9０-９]{1,2})\s*[.):\-–、．）：]\s*(.*)$/;
+// "3 yes": without a mark only before words that are an answer and cannot be what is counted, as in "3 holes".
+const PLAIN_ANSWER = new RegExp(
+  "^\\s*([0-9０-９]{1,2})(?=\\s+(?:yes|yep|yeah|no|nope|none|ok|okay|sorry|don['’]?t know|ja|nein|weiß nicht|weiss nicht|keine Ahnung"
+  + "|oui|non|je ne sais pas|sí|si)(?![\\p{L}\\p{N}_])|\\s*(?:はい|いいえ|わかりません|分かりません|不明))\\s*(.*)$", "iu");
+const BARE = /^\s*([0-9０-９]{1,2})\s+(\S.*)$/;
+// "1 dent, 2 scratches" may be counted things.
+const LEAST_RUN = 3;
 const QUOTED = /^\s*>/;
 
 export interface AskRow { readonly question: string; readonly checks: readonly string[]; readonly worth_minor: number | null }
@@ -66,19 +73,21 @@ export function openKeys(rows: readonly { readonly question: string; readonly ke
 /**
  * A pasted reply to `count` numbered questions, by number; null for what stands under none.
  *
- * A line that begins with a number opens that answer; lines after it belong to it. What is quoted from the questions (">")
- * is left out, but its number opens the answer below. A reply without numbers but with as many lines as questions is taken in order.
+ * A line that begins with a number opens that answer; lines after it belong to it. A number without a dot may be a figure of
+ * the answer before: it opens only where such numbers count every question in order, or before yes, no and the like, onward in
+ * order. What is quoted from the questions (">") is left out, but its number opens the answer below. A reply without numbers but
+ * with as many lines as questions is taken in order.
  */
 export function splitReply(text: string, count: number): { number: number | null; words: string }[] {
   const lines = text.split(/\r\n|\r|\n/);
   const found = new Map<number | null, string[]>();
+  const isRun = count >= LEAST_RUN && openings(NUMBERED, lines, count).length === 0 && openings(BARE, lines, count).join() === Array.from({ length: count }, (_, at) => at + 1).join();
+  const unmarked = isRun ? BARE : PLAIN_ANSWER;
   let number: number | null = null;
   for (const line of lines) {
-    const match = NUMBERED.exec(line);
-    const opened = match ? Number(match[1]!.normalize("NFKC")) : 0;
-    const opens = opened >= 1 && opened <= count;
-    if (opens) number = opened;
-    if (!QUOTED.test(line)) found.set(number, [...(found.get(number) ?? []), (opens ? match![2]! : line).trim()]);
+    const opened: Opening | null = opening(NUMBERED, line, count) ?? opening(unmarked, line, count, number ?? 0);
+    if (opened) number = opened.number;
+    if (!QUOTED.test(line)) found.set(number, [...(found.get(number) ?? []), (opened ? opened.words : line).trim()]);
   }
   const spoken = lines.filter((line) => line.trim() !== "" && !QUOTED.test(line)).map((line) => line.trim());
   if ([...found.keys()].every((at) => at === null) && spoken.length === count) return spoken.map((words, at) => ({ number: at + 1, words }));
@@ -87,3 +96,13 @@ export function splitReply(text: string, count: number): { number: number | null
     .map(([at, words]) => ({ number: at, words: words.join("\n").trim() }))
     .filter(({ words }) => words !== "");
 }
+
+interface Opening { number: number; words: string }
+
+function opening(pattern: RegExp, line: string, count: number, after = 0): Opening | null {
+  const match = pattern.exec(line);
+  const number = match ? Number(match[1]!.normalize("NFKC")) : 0;
+  return match && number > after && number <= count ? { number, words: match[2]! } : null;
+}
+
+const openings = (pattern: RegExp, lines: readonly string[], count: number): number[] => lines.flatMap((line) => opening(pattern, line, count)?.number ?? []);
