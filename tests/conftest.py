@@ -7,12 +7,16 @@ from typing import Any
 import pytest
 from flask import Flask
 from flask.testing import FlaskClient
+from hypothesis import settings
 from phones import Phone
 from report_bundle import Book, plant_everything
 
 from barnlight.app import create_app
 from barnlight.config import Config
 from barnlight.services import Services
+
+# The same examples every time and no deadline: nothing fails by chance or for a busy machine. New ones: --hypothesis-profile=default.
+settings.load_profile("ci")
 
 
 @pytest.fixture

@@ -12,7 +12,7 @@ from statements import telling_of_statements
 
 from barnlight.store.engine import Database
 
-WAIT_S = 20
+WAIT_S = 60
 Moment = Literal["before_commit", "after_commit"]
 
 

@@ -8,7 +8,6 @@ import os
 import re
 import socket
 import subprocess
-import sys
 import threading
 import time
 import urllib.request
@@ -16,13 +15,12 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from test_serve_command import ROOT, free_port
+from https_house import PATIENCE_S, Serving
 
 MIB = 1024 * 1024
 GB = 1000**3
 MOST_SENT = 80 * MIB
 MAY_GROW = 120 * MIB
-LONGEST_S = 60
 
 Address = tuple[str, int]
 
@@ -30,18 +28,10 @@ Address = tuple[str, int]
 @pytest.fixture(scope="module")
 def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[subprocess.Popen, Address]]:
     """`barnlight serve`, for all tests here: whoever breaks it breaks those after it, too."""
-    port = free_port()
-    command = [sys.executable, "-m", "barnlight", "serve", "--data", str(tmp_path_factory.mktemp("store")), "--port", str(port)]
-    process = subprocess.Popen(command, stdout=subprocess.DEVNULL, env={**os.environ, "PYTHONPATH": str(ROOT / "backend")})
-    for _ in range(600):
-        with contextlib.suppress(OSError):
-            if is_served(("127.0.0.1", port)):
-                break
-        assert process.poll() is None
-        time.sleep(0.1)
-    yield process, ("127.0.0.1", port)
-    process.kill()
-    process.wait()
+    running = Serving(tmp_path_factory.mktemp("lines") / "store")
+    yield running.process, ("127.0.0.1", running.port)
+    running.process.kill()
+    running.process.wait()
 
 
 @pytest.fixture
@@ -57,17 +47,17 @@ def most_memory(process: subprocess.Popen) -> int:
 def pour(address: Address, head: str, piece: bytes, most: int) -> tuple[int, bytes]:
     """Sends the piece again and again until there is an answer. Returns how much was sent, and the answer."""
     sent, answer = 0, b""
-    with socket.create_connection(address, 20) as line:
+    with socket.create_connection(address, PATIENCE_S) as line:
         line.sendall(head.encode())
         while sent < most and not answer:
-            line.settimeout(20)
+            line.settimeout(PATIENCE_S)
             with contextlib.suppress(ConnectionError):  # it closed its ear; what it said before is still to be heard
                 line.sendall(piece)
             sent += len(piece)
             line.settimeout(0.02)
             with contextlib.suppress(TimeoutError, ConnectionError):
                 answer = line.recv(4096)
-        line.settimeout(20)
+        line.settimeout(PATIENCE_S)
         with contextlib.suppress(TimeoutError, ConnectionError):
             while more := line.recv(4096):
                 answer += more
@@ -75,7 +65,7 @@ def pour(address: Address, head: str, piece: bytes, most: int) -> tuple[int, byt
 
 
 def is_served(address: Address) -> bool:
-    with urllib.request.urlopen(f"http://{address[0]}:{address[1]}/healthz", timeout=20) as answer:
+    with urllib.request.urlopen(f"http://{address[0]}:{address[1]}/healthz", timeout=PATIENCE_S) as answer:
         return json.load(answer) == {"status": "ready"}
 
 
@@ -103,7 +93,7 @@ def test_a_little_too_much_is_refused_in_the_one_shape(address: Address) -> None
 
 def dribble(address: Address, first: bytes, stop: threading.Event) -> None:
     """Begins a request and goes on with it one byte at a time."""
-    with contextlib.suppress(OSError), socket.create_connection(address, 20) as line:
+    with contextlib.suppress(OSError), socket.create_connection(address, PATIENCE_S) as line:
         line.sendall(first)
         while not stop.wait(0.5):
             line.sendall(b"x")
@@ -115,14 +105,12 @@ def test_slow_clients_hold_up_nobody(address: Address, first: bytes) -> None:
     """More than waitress takes unless told, many more than there are threads (the old trick of a slow head, and of a slow body)."""
     stop = threading.Event()
     slow = [threading.Thread(target=dribble, args=(address, first, stop), daemon=True) for _ in range(150)]
-    begun = time.monotonic()
     try:
         for each in slow:
             each.start()
         time.sleep(1)
         for _ in range(10):
-            assert is_served(address)
-        assert time.monotonic() - begun < LONGEST_S
+            assert is_served(address)  # within what it is given, long before the server hangs up on the slow ones
     finally:
         stop.set()
         for each in slow:

@@ -11,7 +11,8 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from https_house import ROOT, Caller, Serving, free_port, listens, trusting
+from free_port import free_port
+from https_house import PATIENCE_S, ROOT, STARTS_WITHIN_S, Caller, Serving, listens, trusting
 
 NAME = "barn.local"
 # Where tests/run.py unpacks it on Debian; elsewhere the one on the PATH.
@@ -43,13 +44,13 @@ def behind(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Serving, 
     with (folder / "caddy.words").open("wb") as out:
         caddy = subprocess.Popen([CADDY, "run", "--config", str(folder / "Caddyfile"), "--adapter", "caddyfile"], stdout=out, stderr=out, env={**os.environ, **home})
     root = folder / "caddy" / "pki" / "authorities" / "local" / "root.crt"
-    until = time.monotonic() + 30
+    until = time.monotonic() + STARTS_WITHIN_S
     while not (root.exists() and listens(port)):
         assert caddy.poll() is None and time.monotonic() < until, (folder / "caddy.words").read_text()
         time.sleep(0.05)
     yield server, port, root
     caddy.terminate()
-    caddy.wait(10)
+    caddy.wait(PATIENCE_S)
     server.stop()
 
 
@@ -57,7 +58,7 @@ def behind(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Serving, 
 def caller(behind: tuple[Serving, int, Path]) -> Caller:
     """Trusts Caddy's root alone; the certificate is made at the first handshake or shortly before."""
     made = Caller(behind[1], trusting(behind[2]), NAME)
-    until = time.monotonic() + 20
+    until = time.monotonic() + PATIENCE_S
     while True:
         try:
             made.connect().close()

@@ -18,7 +18,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
-from https_house import NAME, Caller, Serving, authority, caller, house, listens, trusting  # noqa: F401 - fixtures
+from https_house import NAME, PATIENCE_S, Caller, Serving, authority, caller, house, listens, trusting  # noqa: F401 - fixtures
 
 from barnlight.cli import main
 from barnlight.errors import ConfigError
@@ -34,7 +34,7 @@ GB = 1024**3
 
 def plain(house: Serving, path: str, host: str | None = None, method: str = "GET") -> http.client.HTTPResponse:
     """Asks the plain port; the answer's bytes are in `.body`."""
-    line = http.client.HTTPConnection("127.0.0.1", house.trust_port, timeout=20)
+    line = http.client.HTTPConnection("127.0.0.1", house.trust_port, timeout=PATIENCE_S)
     line.request(method, path, headers={"Host": f"{host or '127.0.0.1'}:{house.trust_port}"})
     answer = line.getresponse()
     answer.body = answer.read()
@@ -176,14 +176,14 @@ def test_a_body_of_1_gb_is_refused_before_it_is_here(caller: Caller, length: str
         line.sendall(f"POST /api/pair HTTP/1.1\r\nHost: {NAME}\r\nX-Barnlight: 1\r\nContent-Type: application/json\r\n{length}\r\n\r\n".encode())
         sent, answer = 0, b""
         while sent < GB and not answer:
-            line.settimeout(20)
+            line.settimeout(PATIENCE_S)
             with contextlib.suppress(ConnectionError, ssl.SSLEOFError):  # it closed its ear; what it said before is still to be heard
                 line.sendall(piece)
             sent += len(piece)
             line.settimeout(0.05)
             with contextlib.suppress(TimeoutError):
                 answer = line.recv(4096)
-        line.settimeout(20)
+        line.settimeout(PATIENCE_S)
         while b'"error"' not in answer and (more := line.recv(4096)):
             answer += more
     assert sent < 100 * 1024 * 1024 and b" 413 " in answer, (sent, answer)
@@ -197,7 +197,7 @@ def test_slow_clients_hold_up_nobody_else(house: Serving, caller: Caller, kind: 
     slow = []
     try:
         for _ in range(80):
-            line: socket.socket = socket.create_connection(("127.0.0.1", house.port), 5, ("127.0.0.9", 0))
+            line: socket.socket = socket.create_connection(("127.0.0.1", house.port), PATIENCE_S, ("127.0.0.9", 0))
             slow.append(line)
             if words and len(slow) <= 7:  # beyond its share nobody shakes hands with this client
                 slow[-1] = line = caller.context.wrap_socket(line, server_hostname=NAME)
@@ -209,7 +209,7 @@ def test_slow_clients_hold_up_nobody_else(house: Serving, caller: Caller, kind: 
 
 
 def test_plain_words_on_the_secure_port_do_no_harm(house: Serving, caller: Caller) -> None:
-    with socket.create_connection(("127.0.0.1", house.port), 10) as line:
+    with socket.create_connection(("127.0.0.1", house.port), PATIENCE_S) as line:
         line.sendall(b"GET / HTTP/1.1\r\nHost: x\r\n\r\n")
         assert b"200" not in line.recv(1000)
     assert caller.ask("GET", "/healthz").status == 200
@@ -222,7 +222,7 @@ def test_a_second_start_makes_nothing_new_and_stops_cleanly(tmp_path: Path) -> N
     assert first.stop() == (0 if os.name != "nt" else 1)
     again = Serving(tmp_path / "store", "--https")
     again.process.send_signal(signal.SIGINT)
-    assert again.process.wait(20) == 0
+    assert again.process.wait(PATIENCE_S) == 0
     assert "Made" not in again.words and "Traceback" not in first.words + again.words
     assert (tmp_path / "store" / "tls" / "authority.pem").read_bytes() == before
     assert not listens(again.port) and not listens(again.trust_port)
@@ -279,4 +279,4 @@ def test_a_new_certificate_is_shown_without_a_restart(tmp_path: Path) -> None:
             assert before.recv(100).startswith(b"HTTP/1.1 200")
     finally:
         server.stop()
-        serving.join(10)
+        serving.join(PATIENCE_S)

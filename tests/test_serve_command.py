@@ -2,54 +2,35 @@
 
 import json
 import os
-import re
 import signal
 import socket
 import subprocess
 import sys
-import time
 import urllib.request
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from free_port import free_port
+from https_house import PATIENCE_S, ROOT, Serving
 
 from barnlight.commands.serve import listen
 from barnlight.errors import ConfigError
 
-ROOT = Path(__file__).resolve().parent.parent
-
-
-def free_port() -> int:
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        return probe.getsockname()[1]
-
 
 @pytest.fixture
-def server(tmp_path: Path) -> Iterator[tuple[subprocess.Popen, str, Path]]:
-    """A running server, its address and the file of its words."""
-    port, words = free_port(), tmp_path / "words"
-    command = [sys.executable, "-m", "barnlight", "serve", "--data", str(tmp_path / "a store"), "--port", str(port)]
-    with words.open("wb") as out:
-        process = subprocess.Popen(command, stdout=out, stderr=out, env={**os.environ, "PYTHONPATH": str(ROOT / "backend")})
-    address = f"http://127.0.0.1:{port}"
-    for _ in range(600):
-        try:
-            urllib.request.urlopen(f"{address}/healthz", timeout=5).close()
-            break
-        except OSError:
-            assert process.poll() is None, words.read_text()
-            time.sleep(0.05)
-    yield process, address, words
-    process.kill()
-    process.wait()
+def server(tmp_path: Path) -> Iterator[Serving]:
+    """A running server."""
+    running = Serving(tmp_path / "a store")
+    yield running
+    running.process.kill()
+    running.process.wait()
 
 
-def test_it_prints_a_link_whose_code_pairs_one_device(server: tuple[subprocess.Popen, str, Path]) -> None:
-    _, address, words = server
-    code = re.search(r"http://localhost:\d+/#/pair/(\S+)", words.read_text()).group(1)
-    body = json.dumps({"code": code, "device": "d" * 32, "device_name": "test phone"}).encode()
+def test_it_prints_a_link_whose_code_pairs_one_device(server: Serving) -> None:
+    address = f"http://127.0.0.1:{server.port}"
+    assert f"http://localhost:{server.port}/#/pair/" in server.words
+    body = json.dumps({"code": server.code, "device": "d" * 32, "device_name": "test phone"}).encode()
     request = urllib.request.Request(f"{address}/api/pair", body, {"Content-Type": "application/json", "X-Barnlight": "1"})
     with urllib.request.urlopen(request) as answer:
         assert answer.status == 200
@@ -62,11 +43,10 @@ def test_it_prints_a_link_whose_code_pairs_one_device(server: tuple[subprocess.P
 
 @pytest.mark.skipif(os.name == "nt", reason="2026-11-25: Windows has no such signals")
 @pytest.mark.parametrize("by", ["SIGTERM", "SIGINT"])
-def test_it_stops_cleanly(server: tuple[subprocess.Popen, str, Path], by: str) -> None:
-    process, _, words = server
-    process.send_signal(signal.Signals[by])
-    assert process.wait(timeout=10) == 0
-    assert "Traceback" not in words.read_text()
+def test_it_stops_cleanly(server: Serving, by: str) -> None:
+    server.process.send_signal(signal.Signals[by])
+    assert server.process.wait(PATIENCE_S) == 0
+    assert "Traceback" not in server.words
 
 
 def test_a_taken_port_is_one_sentence() -> None:

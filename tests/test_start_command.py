@@ -29,7 +29,7 @@ def build_module():
 
 
 def start(*words: str) -> subprocess.CompletedProcess:
-    return subprocess.run([sys.executable, "backend/start.py", "--no-open", *words], cwd=ROOT, capture_output=True, text=True, timeout=60)
+    return subprocess.run([sys.executable, "backend/start.py", "--no-open", *words], cwd=ROOT, capture_output=True, text=True, timeout=300)
 
 
 def test_port_in_use_is_said_before_anything_is_installed() -> None:
