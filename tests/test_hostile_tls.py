@@ -9,14 +9,23 @@ import os
 import re
 import socket
 import ssl
+import threading
+import time
+from collections.abc import Callable
+from datetime import UTC, datetime
 from pathlib import Path
 from types import SimpleNamespace
 
 import pytest
 from https_house import NAME, Caller, Serving, authority, caller, house, trusting  # noqa: F401 - fixtures
 
+from barnlight.listening import listen_once
+from barnlight.tls.authority import authority_in
+from barnlight.tls.leaf import leaf_in
+from barnlight.tls.names import names_here
 from barnlight.tls.request import MOST_HEADER_BYTES, ChunkedBody
-from barnlight.tls.server import WORKERS, Turns
+from barnlight.tls.server import WORKERS, TlsServer, tls_context
+from barnlight.tls.turns import MOST_WAITING_OF_ALL, PATIENCE_S, Turns
 
 MIB = 1024 * 1024
 GB = 1024**3
@@ -158,8 +167,70 @@ def test_ten_phones_of_a_house_are_served_at_once() -> None:
     served = []
     while busy:
         served.append(busy.pop(0))
-        busy += turns.give_back(served[-1].remote_addr)
+        busy += turns.give_back(served[-1])
     assert sorted(map(id, served)) == sorted(map(id, lines))
+
+
+class Slow:
+    """A connection whose client keeps a worker waiting."""
+
+    def __init__(self, client: str, lags_s: float) -> None:
+        self.remote_addr, self.lags_s, self.is_cut = client, lags_s, False
+
+    def cut(self) -> None:
+        self.is_cut = True
+
+
+def held_by_many(lags_s: float) -> tuple[Turns, list[Slow]]:
+    """A client has addresses enough for every worker there is."""
+    turns, slow = Turns(WORKERS), [Slow(f"fd00::{number:x}", lags_s + number / 100) for number in range(WORKERS)]
+    assert {turns.take(line) for line in slow} == {"now"}
+    return turns, slow
+
+
+def test_who_lags_the_furthest_makes_room_for_who_waits() -> None:
+    turns, slow = held_by_many(PATIENCE_S + 0.1)
+    turns.hurry()
+    assert not any(line.is_cut for line in slow), "nobody waits"
+    comes = line_of("10.0.0.1")
+    assert turns.take(comes) == "later"
+    turns.hurry()
+    assert [line for line in slow if line.is_cut] == slow[-1:]
+    assert turns.give_back(slow[-1]) == [comes]
+
+
+def test_who_lags_but_a_little_is_left_in_peace() -> None:
+    turns, slow = held_by_many(PATIENCE_S - 0.7)
+    assert turns.take(line_of("10.0.0.1")) == "later"
+    turns.hurry()
+    assert not any(line.is_cut for line in slow)
+
+
+def test_who_was_slow_is_served_behind_who_was_not() -> None:
+    """And is the first to go when too many wait; else those wait their turn who came first."""
+    turns, slow = held_by_many(PATIENCE_S + 1)
+    crowd = [Slow(f"fd01::{number:x}", 0) for number in range(MOST_WAITING_OF_ALL)]
+    assert {turns.take(line) for line in crowd} == {"later"} and turns.surplus() == []
+    late = line_of("10.0.0.9")
+    turns.take(late)
+    assert turns.surplus() == [late], "nobody was slow yet"
+    turns.hurry()
+    assert all(line.is_cut for line in slow)
+    assert turns.give_back(slow[0]) == crowd[:1]
+    again = Slow(slow[0].remote_addr, 0)
+    turns.take(again)
+    turns.take(late)
+    assert turns.surplus() == [again]
+    served = [line for each in slow[1:] + crowd[:-1] for line in turns.give_back(each)]
+    assert served == [*crowd[1:], late]
+
+
+def test_a_client_of_many_connections_waits_behind_others_each_time() -> None:
+    turns, slow = held_by_many(0)
+    many, one = [line_of("10.0.0.1") for _ in range(3)], line_of("10.0.0.2")
+    for line in (*many, one):
+        assert turns.take(line) == "later"
+    assert [turns.give_back(each) for each in slow[:2]] == [many[:1], [one]]
 
 
 @only_linux
@@ -172,6 +243,69 @@ def test_four_slow_devices_hold_up_nobody_else(house: Serving, caller: Caller) -
     finally:
         for each in slow:
             each.close()
+
+
+@only_linux
+@pytest.mark.parametrize("begun", [b"", b"GET / HTTP/1.1\r\nX-Slow: ", b"POST /evidence/ HTTP/1.1\r\nContent-Length: 1000000\r\n\r\n"], ids=["silent", "head", "body"])
+def test_a_device_of_many_addresses_holds_up_nobody(house: Serving, caller: Caller, begun: bytes) -> None:
+    """More than there are workers, as IPv6 gives them; each goes on a byte at a time, for longer than the caller waits."""
+    stop = threading.Event()
+
+    def dribble(number: int) -> None:
+        while not stop.is_set():
+            with contextlib.suppress(OSError), socket.create_connection(("127.0.0.1", house.port), 60, (f"127.0.1.{1 + number}", 0)) as plain:
+                if not begun:
+                    plain.recv(1)
+                    continue
+                with caller.context.wrap_socket(plain, server_hostname=NAME) as line:
+                    line.sendall(begun)
+                    while not stop.wait(0.5):
+                        line.sendall(b"x")
+
+    slow = [threading.Thread(target=dribble, args=(number,), daemon=True) for number in range(WORKERS + 10)]
+    try:
+        for each in slow:
+            each.start()
+        time.sleep(3)
+        for _ in range(3):
+            assert caller.ask("GET", "/healthz").status == 200
+    finally:
+        stop.set()
+        for each in slow:
+            each.join(0.1)
+
+
+def test_an_answer_of_many_megabytes_may_take_longer_than_a_silence(tmp_path: Path) -> None:
+    """A phone on a poor line fetches the photo it had let go of."""
+    names, now = names_here(), datetime.now(UTC)
+    leaf, _ = leaf_in(tmp_path, authority_in(tmp_path, names, now)[0], names, now)
+    body = bytes(16 * MIB)
+
+    def app(environ: dict, start: Callable) -> list[bytes]:
+        start("200 OK", [("Content-Length", str(len(body)))])
+        return [body]
+
+    bound = listen_once("127.0.0.1", 0)
+    server = TlsServer(bound, app, tls_context(leaf))
+    server.timeout = 2
+    server.prepare()
+    serving = threading.Thread(target=server.serve, daemon=True)
+    serving.start()
+    try:
+        plain = socket.socket()
+        plain.setsockopt(socket.SOL_SOCKET, socket.SO_RCVBUF, 64 * 1024)
+        plain.settimeout(20)
+        plain.connect(bound.getsockname())
+        with trusting(tmp_path / "authority.pem").wrap_socket(plain, server_hostname="localhost") as line:
+            line.sendall(b"GET / HTTP/1.1\r\nHost: localhost\r\nConnection: close\r\n\r\n")
+            heard = 0
+            while piece := line.recv(64 * 1024):
+                heard += len(piece)
+                time.sleep(0.1 if heard < MIB else 0)
+        assert heard > len(body)
+    finally:
+        server.stop()
+        serving.join(10)
 
 
 @only_linux

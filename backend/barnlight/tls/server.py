@@ -2,35 +2,33 @@
 
 from __future__ import annotations
 
+import contextlib
 import logging
 import socket
 import ssl
 import sys
 import threading
 import time
-from collections import Counter, deque
 from pathlib import Path
-from typing import Any, Literal
+from typing import Any
 
 from cheroot.server import HTTPConnection
 from cheroot.ssl.builtin import BuiltinSSLAdapter
 from cheroot.wsgi import Server
 
+from barnlight.tls.pace import PacedSocket
 from barnlight.tls.request import MOST_HEADER_BYTES, TlsRequest, piece_by_piece
+from barnlight.tls.turns import Turns
 
 log = logging.getLogger(__name__)
 
 # A worker waits with its client, so there are many.
 WORKERS = 64
-# One client holds at most this part of what it leaves free: seven workers by itself (a browser opens six connections), the fewer
-# the more others hold. Twenty that are slow on purpose still leave a worker for one that holds none.
-PART_OF_FREE = 8
-# Connections of one client that may wait for a worker; each takes one of the files a process may open, of which a usual system
-# gives it 1024.
-MOST_WAITING = 32
 # How long a client may be silent in the middle of a request, and how long an idle connection is kept.
 SILENCE_S = 30
 STOPS_WITHIN_S = 5
+# How often it is looked whether somebody slow keeps others waiting.
+HURRIES_EVERY_S = 0.25
 # Connections that may wait to be let in; cheroot's five fill up while one page loads.
 BACKLOG = 256
 
@@ -40,55 +38,8 @@ def tls_context(leaf: Path) -> ssl.SSLContext:
     context = ssl.SSLContext(ssl.PROTOCOL_TLS_SERVER)
     context.minimum_version = ssl.TLSVersion.TLSv1_2
     context.load_cert_chain(leaf)
+    context.sslsocket_class = PacedSocket
     return context
-
-
-class Turns:
-    """Which client holds how many of the workers; beyond its share a client waits for itself, not the others for it.
-
-    The share follows what is free (dynamic thresholds; Choudhury and Hahne, IEEE/ACM Transactions on Networking 6, 1998).
-    """
-
-    def __init__(self, workers: int) -> None:
-        self._free = workers
-        self._lock = threading.Lock()
-        self._busy: Counter[str] = Counter()
-        self._waiting: dict[str, deque[HTTPConnection]] = {}
-
-    def take(self, line: HTTPConnection) -> Literal["now", "later", "never"]:
-        """When this connection may have a worker; "later" it is kept until `give_back` hands it out."""
-        client = line.remote_addr
-        with self._lock:
-            if client not in self._waiting and self._may(client):
-                self._begin(client)
-                return "now"
-            waiting = self._waiting.setdefault(client, deque())
-            if len(waiting) >= MOST_WAITING:
-                return "never"
-            waiting.append(line)
-            return "later"
-
-    def give_back(self, client: str) -> list[HTTPConnection]:
-        """Ends one turn of this client: the connections whose turn begins, of the client that holds the fewest first."""
-        following = []
-        with self._lock:
-            self._free += 1
-            self._busy[client] -= 1
-            if not self._busy[client]:
-                del self._busy[client]
-            while self._waiting and self._may(least := min(self._waiting, key=self._busy.__getitem__)):
-                following.append(self._waiting[least].popleft())
-                if not self._waiting[least]:
-                    del self._waiting[least]
-                self._begin(least)
-        return following
-
-    def _may(self, client: str) -> bool:
-        return self._free > 0 and self._busy[client] < max(1, self._free // PART_OF_FREE)
-
-    def _begin(self, client: str) -> None:
-        self._busy[client] += 1
-        self._free -= 1
 
 
 class TlsLine(HTTPConnection):
@@ -99,11 +50,22 @@ class TlsLine(HTTPConnection):
 
     def communicate(self) -> bool:
         """One request and its answer; whether the connection stays open."""
+        self.socket.start_pace()
         try:
             return self._shake() and super().communicate()
         finally:
-            for following in self.server.turns.give_back(self.remote_addr):
+            for following in self.server.turns.give_back(self):
                 self.server.requests.put(following)
+
+    @property
+    def lags_s(self) -> float:
+        """How long its client has kept a worker waiting in this turn."""
+        return self.socket.lags_s
+
+    def cut(self) -> None:
+        """Wakes the worker that waits for this client; to it the client seems to have gone."""
+        with contextlib.suppress(OSError):
+            socket.socket.shutdown(self.socket, socket.SHUT_RDWR)  # not the TLS way, which is not for two threads at once
 
     def _shake(self) -> bool:
         if not self.shaken:
@@ -144,12 +106,13 @@ class TlsServer(Server):
         self.ssl_adapter = LateHandshake(context)
 
     def run_until_interrupted(self) -> None:
-        """Serves until a signal raises in this thread, which does nothing but wait: it never breaks into the server's own work."""
+        """Serves until a signal raises in this thread, which only waits and hurries the slow: it never breaks into the server's own work."""
         serving = threading.Thread(target=self.start, name="https", daemon=True)
         serving.start()
         try:
             while serving.is_alive():
-                serving.join(1)
+                serving.join(HURRIES_EVERY_S)
+                self.turns.hurry()
         except KeyboardInterrupt:
             pass  # Ctrl-C is the usual way to end it
         finally:
@@ -174,6 +137,8 @@ class TlsServer(Server):
                 super().process_conn(conn)
             case "never":
                 conn.close()
+        for each in self.turns.surplus():
+            each.close()
 
     def error_log(self, msg: str = "", level: int = logging.INFO, traceback: bool = False) -> None:
         """What cheroot has to say goes where the rest goes; that a client broke off is no news."""
