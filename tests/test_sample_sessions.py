@@ -2,6 +2,7 @@
 
 import hashlib
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -102,3 +103,9 @@ def test_the_house_clearance_has_what_its_deal_was_reckoned_by_and_counts_its_li
     lights = [spot for spot in of(story, "spot") if spot["label"].startswith("light ")]
     words = {3: "Three", 4: "Four", 5: "Five"}[len(lights)]
     assert any(answer.get("remark", "").startswith(f"{words} points") for answer in of(story, "answer"))
+
+
+@pytest.mark.parametrize("story", STORIES)
+def test_money_in_its_words_has_a_currency(story: str):
+    words = [change["value"] for change in read(story)["changes"] if isinstance(change["value"], str)]
+    assert [text for text in words if re.search(r"\b(asked for|gave back|paid|for sale at) [0-9]+(?! [A-Z]{3}\b)(?![0-9])", text, re.IGNORECASE)] == []

@@ -73,5 +73,5 @@ def tell() -> Story:
               what="New ground glass fitted, matte side to the lens.", note="From the spares drawer of the shop in town.")
     story.put("dealing", seller=seller, session=box, piece=piece, day=story.day, outcome="mixed", knew="did_not_know",
               facets={"described_truly": "no", "answered_questions": "yes", "packed_well": "yes", "sent_in_time": "yes", "put_right": "yes"},
-              note="Gave back 60 for the glass and the bellows without a fuss.")
+              note="Gave back 60 EUR for the glass and the bellows without a fuss.")
     return story

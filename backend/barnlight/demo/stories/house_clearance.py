@@ -16,7 +16,7 @@ def tell() -> Story:
                        note="The niece lets you try everything. Cash only.")
     session = story.put("session", title="Marrowfield attic", venue_kind="estate_sale", seller=seller, place="Marrowfield",
                         day=story.day, began=story.moment, asking={"minor": 74000, "currency": "EUR"}, remote=False,
-                        note="Asked for 740 the lot; she has no idea what the lens is.", closed=True)
+                        note="Asked for 740 EUR the lot; she has no idea what the lens is.", closed=True)
     camera, lens = _camera(story, session), _lens(story, session)
     story.wait(hours=2)
     story.put("dealing", seller=seller, session=session, day=story.day, outcome="fair", knew="did_not_know",
