@@ -44,3 +44,14 @@ def test_every_tap_on_a_counted_thing_counts(server: Server, phone: Callable[...
         page.get_by_role("button", name="It is there").click()
     tap_at_once(page.get_by_role("button", name="One Shims more"), 5)
     expect(page.get_by_label("Shims: 6")).to_be_visible()
+
+
+def test_every_tap_on_the_benchs_own_counter_counts(server: Server, phone: Callable[..., Phone]) -> None:
+    page = phone().open(f"{server.url}/#/bench/holder_depth")
+    wait_until_kept(page)
+    unfold(page, "Tool, format, which point")
+    slow(page)
+    more = page.get_by_role("button", name="One more")
+    tap_at_once(more, 5)
+    expect(page.get_by_role("group", name="Holders in the set").get_by_role("status")).to_have_text("15")
+    expect(more).to_be_visible()  # the part it stands in did not fold up

@@ -15,7 +15,7 @@ export async function leaveBook(store: Store): Promise<void> {
     const left = counts.reduce((sum, count) => sum + count, 0);
     if (left > 0) return left;
     for (const table of ["records", "changes", "media"] as const) await tx.objectStore(table).clear();
-    for (const key of ["cursor", "epoch", "unsaved_since", "left_at", "let_go", "newer", "cleared", "report_copies", "price_draft"]) await tx.objectStore("meta").delete(key);
+    for (const key of ["cursor", "epoch", "unsaved_since", "left_at", "let_go", "newer", "cleared", "report_copies", "price_draft", "thing_drafts"]) await tx.objectStore("meta").delete(key);
     return 0;
   });
   if (waiting > 0) throw new RangeError(`${waiting} edits or files are on this phone alone.`);

@@ -21,6 +21,7 @@ const DRAWN = {
   page: "M6 3h9l4 4v14H6zM15 3v4h4M9 12h7M9 16h7",
   clock: "M12 3a9 9 0 1 0 0 18 9 9 0 0 0 0-18zM12 7v5l4 3",
   skip: "M4 5l8 7-8 7zM12 5l8 7-8 7z",
+  before: "M20 5l-8 7 8 7zM12 5l-8 7 8 7z",
   list: "M9 6h11M9 12h11M9 18h11M4 5h2v2H4zM4 11h2v2H4zM4 17h2v2H4z",
   bin: "M4 7h16M9 7V4h6v3M6 7l1 14h10l1-14M10 11v6M14 11v6",
   spot: "M12 2v6M12 16v6M2 12h6M16 12h6M12 8a4 4 0 1 0 0 8 4 4 0 0 0 0-8z",

@@ -1,7 +1,8 @@
 // The frame of every screen: bar with the way back, one heading that takes focus on arrival, the page, and a foot under the thumb.
 import type { ComponentChildren } from "preact";
-import { useEffect, useLayoutEffect, useRef } from "preact/hooks";
+import { useEffect, useRef } from "preact/hooks";
 import { Button } from "./button.tsx";
+import { useRoom } from "./use_room.ts";
 
 export interface ScreenProps {
   title: string;
@@ -38,18 +39,8 @@ export function Screen({ title, over, back, backWord = "Back", actions, under, f
     return () => removeEventListener("scroll", note);
   }, [focusOn, keepPlace]);
 
-  // A word at the bottom must not lie over the buttons of the foot.
-  useLayoutEffect(() => {
-    const root = document.documentElement;
-    const node = foot.current;
-    if (!node) {
-      root.style.setProperty("--toast-lift", "0px");
-      return undefined;
-    }
-    const watch = new ResizeObserver(() => root.style.setProperty("--toast-lift", `${node.offsetHeight}px`));
-    watch.observe(node);
-    return () => watch.disconnect();
-  }, [footPart !== undefined]);
+  // A word at the bottom stands on the foot, not over its buttons.
+  useRoom(foot, "--foot-room", footPart !== undefined);
 
   useEffect(() => { document.title = `${title} · Barnlight`; }, [title]);
 

@@ -3,6 +3,17 @@ import type { ComponentChildren } from "preact";
 import { useEffect, useId, useRef } from "preact/hooks";
 import { Button } from "./button.tsx";
 
+/** Enter in a field of one line does what the sheet's strong button does. Going there first makes the field take its last text. */
+function pressMain(event: KeyboardEvent & { currentTarget: HTMLDialogElement }): void {
+  if (event.key !== "Enter" || event.isComposing || !(event.target instanceof HTMLInputElement)) return;
+  const main = event.currentTarget.querySelector<HTMLButtonElement>("button.strong");
+  if (!main) return;
+  event.preventDefault();
+  main.focus();
+  // What the field took is drawn by then, so that the button acts on it.
+  setTimeout(() => main.click());
+}
+
 export function Sheet({ title, onClose, children }: { title: string; onClose: () => void; children: ComponentChildren }) {
   const dialog = useRef<HTMLDialogElement>(null);
   const heading = useId();
@@ -24,6 +35,7 @@ export function Sheet({ title, onClose, children }: { title: string; onClose: ()
       ref={dialog}
       class="sheet"
       aria-labelledby={heading}
+      onKeyDown={pressMain}
       onCancel={(event) => { event.preventDefault(); onClose(); }}
       onClick={(event) => { if (event.target === dialog.current) onClose(); }}
     >

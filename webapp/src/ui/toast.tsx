@@ -4,6 +4,7 @@ import { useEffect, useRef } from "preact/hooks";
 import { Button } from "./button.tsx";
 import { Icon } from "./icon.tsx";
 import { here } from "./route.ts";
+import { useRoom } from "./use_room.ts";
 
 export interface ToastWords {
   words: string;
@@ -54,8 +55,11 @@ export function Toasts() {
     }
   }, [toast?.turn, path]);
 
+  const bar = useRef<HTMLDivElement>(null);
+  useRoom(bar, "--word-room", true);
+
   return (
-    <div class="toasts" role={toast?.failed ? "alert" : "status"}>
+    <div ref={bar} class="toasts" role={toast?.failed ? "alert" : "status"}>
       {toast && (
         <div class="toast" key={toast.turn}>
           {toast.failed && <Icon name="warn" />}

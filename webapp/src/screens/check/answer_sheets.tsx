@@ -25,7 +25,7 @@ export function AnswerSheets({ answering, check, piece, result, catalogue }: Ans
     case "faults":
       return <FaultSheet faults={faults} already={result?.faults ?? []} onDone={(chosen) => settle({ outcome: "faulty", faults: chosen })} onClose={close} />;
     case "reason":
-      return <NotCheckedSheet reasons={catalogue.terms.not_checked_reasons} already={result?.reason} onDone={(reason) => settle({ outcome: "not_checked", reason })} onClose={close} />;
+      return <NotCheckedSheet reasons={catalogue.terms.not_checked_reasons} already={result} onDone={(why) => settle({ outcome: "not_checked", ...why })} onClose={close} />;
     case "up_to":
       return <UpToSheet marks={marks} onDone={(upTo) => settle({ outcome: "cannot_tell", good_up_to: upTo })} onClose={close} />;
     case "leave_out":

@@ -1,10 +1,11 @@
 // One check on one screen: read it, look, tap what you found; used by a pass and by a check opened on its own.
-import { useEffect, useState } from "preact/hooks";
+import { useState } from "preact/hooks";
 import type { Check } from "../../domain/catalogue.ts";
 import { places as placesOf } from "../../domain/checks.ts";
 import { answerId } from "../../domain/ids.ts";
 import { useStore } from "../../store/live.ts";
 import { Button } from "../../ui/button.tsx";
+import { go } from "../../ui/route.ts";
 import { Screen } from "../../ui/screen.tsx";
 import { Sheet } from "../../ui/sheet.tsx";
 import { tellFailure } from "../../ui/tell_failure.ts";
@@ -46,11 +47,13 @@ export interface CheckScreenProps {
   onPlace: (place: string) => void;
   /** Called at once after an answer, with the places it went to. */
   onNext: (done: readonly string[]) => void;
-  onLater?: () => void;
+  /** To the step before; absent at the first. */
+  onBefore?: () => void;
+  onLater: () => void;
   onNeighbour: (by: 1 | -1) => void;
 }
 
-export function CheckScreen({ ready, check, place, over, part, addressOf, onPlace, onNext, onLater, onNeighbour }: CheckScreenProps) {
+export function CheckScreen({ ready, check, place, over, part, addressOf, onPlace, onNext, onBefore, onLater, onNeighbour }: CheckScreenProps) {
   const store = useStore();
   const { view, catalogue, judged } = ready;
   const piece = plain(view.piece);
@@ -64,11 +67,20 @@ export function CheckScreen({ ready, check, place, over, part, addressOf, onPlac
   const [claimed, setClaimed] = useState(remote);
   const [forAll, setForAll] = useState(false);
   const [open, setOpen] = useState<"list" | "words" | null>(null);
-  useEffect(() => {
+  // As the next check is drawn and not after it: a tap that comes at once must not be taken back.
+  const [of, setOf] = useState(check.id);
+  if (of !== check.id) {
+    setOf(check.id);
     setForAll(false);
     // One claim noted between two looks does not make claims of the looks that follow.
     if (!remote) setClaimed(false);
-  }, [check.id]);
+  }
+
+  /** Another check takes the place of this one: the phone's own way back leads out, as it does after an answer. */
+  const toCheck = (event: MouseEvent, id: string) => {
+    event.preventDefault();
+    go(addressOf(id), { replace: true });
+  };
 
   const result = judged.resultAt(check.id, place);
   const words = judged.recordAt(check.id, place);
@@ -88,13 +100,13 @@ export function CheckScreen({ ready, check, place, over, part, addressOf, onPlac
         <>
           {part !== undefined && <div class="bar-fill" aria-hidden="true"><span style={{ transform: `scaleX(${part})` }} /></div>}
           <TagBar open={view.open} current={spot.visit} />
-          <BriefLine judged={judged} visit={spot.visit} check={check.id} addressOf={addressOf} />
+          <BriefLine judged={judged} visit={spot.visit} check={check.id} addressOf={addressOf} onPick={toCheck} />
         </>
       }
       foot={
         <div class="answer-foot">
           {claimed && <p class="as-claimed">Claimed, not seen by you</p>}
-          <OutcomeButtons chosen={claimed ? undefined : result?.outcome as Outcome | undefined} onChoose={answering.choose} onLater={onLater} />
+          <OutcomeButtons chosen={claimed ? undefined : result?.outcome as Outcome | undefined} onChoose={answering.choose} onBefore={onBefore} onLater={onLater} />
         </div>
       }
     >
@@ -116,7 +128,8 @@ export function CheckScreen({ ready, check, place, over, part, addressOf, onPlac
       {open === "words" && <WordsSheet spot={spot} remark={words?.["remark"] ?? ""} note={words?.["note"] ?? ""} onClose={() => setOpen(null)} />}
       {open === "list" && (
         <Sheet title="All checks" onClose={() => setOpen(null)}>
-          <GroupList judged={judged} catalogue={catalogue} piece={piece} claims={view.claims} visit={spot.visit} open current={check.id} addressOf={addressOf} onPick={() => setOpen(null)} />
+          <GroupList judged={judged} catalogue={catalogue} piece={piece} claims={view.claims} visit={spot.visit} open current={check.id} addressOf={addressOf}
+            onPick={(event, id) => { setOpen(null); toCheck(event, id); }} />
         </Sheet>
       )}
     </Screen>

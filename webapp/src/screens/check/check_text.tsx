@@ -15,7 +15,7 @@ function Cautions({ ids, catalogue }: { ids: readonly string[]; catalogue: Catal
   const fresh = cautions.length === 1 && cautions[0]!["topic"] !== MANNERS && !read.has(cautions[0]!.id);
   return (
     <details class="fold care" open={fresh} onToggle={(event) => { if (!event.currentTarget.open) for (const { id } of cautions) read.add(id); }}>
-      <summary><Icon name="warn" /><span class="grow">{cautions.map((caution) => caution.title).join(" · ")}</span></summary>
+      <summary><Icon name="warn" /><span class="grow">{cautions.map((caution) => <span class="title" key={caution.id}>{caution.title}<span class="only-read">. </span></span>)}</span></summary>
       <ul class="inside stack tight">{cautions.map((caution) => <li key={caution.id}>{cautions.length > 1 && <strong>{caution.title}. </strong>}{caution.say}</li>)}</ul>
     </details>
   );

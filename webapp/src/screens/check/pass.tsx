@@ -11,7 +11,7 @@ import { useVisit, type ReadyVisit } from "../visit/use_visit.ts";
 import { plain } from "../visit/view.ts";
 import { CheckScreen } from "./check_screen.tsx";
 import { PassDone } from "./pass_done.tsx";
-import { firstOpen, laterStep, neighbour, nextStep, placeAt, type Step, type StepsInput, withAnswered } from "./steps.ts";
+import { firstOpen, neighbour, nextStep, placeAt, type Step, stepBefore, stepForward, type StepsInput, withAnswered } from "./steps.ts";
 
 const DONE = "done";
 
@@ -38,8 +38,12 @@ function ReadyPass({ ready, pass, at, place }: { ready: ReadyVisit; pass: "short
   const to = (step: Step | null) => go(address("/visit", view.visit.id, "/pass", pass, step ? { at: step.check, place: step.place } : { at: DONE }), { replace: true });
 
   const now = at && byId.has(at) ? { check: at, place: placeAt(input, at, place) } : at === DONE ? null : firstOpen(input);
-  if (!now) return <PassDone ready={ready} pass={pass} />;
+  if (!now) {
+    const last = input.order.at(-1)!;
+    return <PassDone ready={ready} pass={pass} onBefore={() => to({ check: last, place: input.placesOf(last).at(-1)! })} />;
+  }
 
+  const before = stepBefore(input, now);
   const index = input.order.indexOf(now.check);
   const name = pass === "short" ? "Five minutes" : "Full pass";
   return (
@@ -52,7 +56,8 @@ function ReadyPass({ ready, pass, at, place }: { ready: ReadyVisit; pass: "short
       addressOf={(id) => address("/visit", view.visit.id, "/pass", pass, { at: id })}
       onPlace={(where) => to({ check: now.check, place: where })}
       onNext={(done) => to(nextStep(withAnswered(input, now.check, done), now))}
-      onLater={() => to(laterStep(input, now))}
+      onBefore={before ? () => to(before) : undefined}
+      onLater={() => to(stepForward(input, now))}
       onNeighbour={(by) => { const step = neighbour(input, now, by); if (step) to(step); }}
     />
   );

@@ -8,7 +8,7 @@ import { VerdictCard } from "../visit/verdict_card.tsx";
 import "../visit/visit.css";
 import { spanWords } from "../visit/words.ts";
 
-export function PassDone({ ready, pass }: { ready: ReadyVisit; pass: "short" | "full" }) {
+export function PassDone({ ready, pass, onBefore }: { ready: ReadyVisit; pass: "short" | "full"; onBefore: () => void }) {
   const { view, judged, catalogue } = ready;
   const visit = view.visit.id;
   const left = judged[pass];
@@ -20,6 +20,7 @@ export function PassDone({ ready, pass }: { ready: ReadyVisit; pass: "short" | "
       <div class="stack">
         {open > 0 && <Button wide kind="strong" icon="undo" href={`#/visit/${visit}/pass/${pass}`}>Take up what was left</Button>}
         {pass === "short" && <Button wide icon="list" href={`#/visit/${visit}/pass/full`}>Go on with the full pass</Button>}
+        <Button wide icon="before" onClick={onBefore}>Back to the last look</Button>
         <Button wide href={`#/visit/${visit}`}>To the piece</Button>
       </div>
     </Screen>

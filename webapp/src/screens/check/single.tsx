@@ -11,7 +11,7 @@ import { Missing } from "../visit/missing.tsx";
 import { useVisit, type ReadyVisit } from "../visit/use_visit.ts";
 import { plain } from "../visit/view.ts";
 import { CheckScreen } from "./check_screen.tsx";
-import { laterStep, neighbour, nextStep, placeAt, type Step, type StepsInput, withAnswered } from "./steps.ts";
+import { neighbour, nextStep, placeAt, type Step, stepBefore, stepForward, type StepsInput, withAnswered } from "./steps.ts";
 
 export default function Single({ params, query }: ScreenInput) {
   const ready = useVisit(params["visit"]!);
@@ -46,6 +46,7 @@ function ReadySingle({ ready, check, wanted }: { ready: ReadyVisit; check: Check
     if (step) go(address("/visit", visit, "/check", step.check, { place: step.place }), { replace: true });
     else go(address("/visit", visit));
   };
+  const before = stepBefore(input, now);
   const title = catalogue.groups.find((one) => one.id === check.group)?.title ?? "";
   return (
     <CheckScreen
@@ -56,7 +57,8 @@ function ReadySingle({ ready, check, wanted }: { ready: ReadyVisit; check: Check
       addressOf={(id) => address("/visit", visit, "/check", id)}
       onPlace={(where) => to({ check: check.id, place: where })}
       onNext={(done) => to(nextStep(withAnswered(input, now.check, done), now))}
-      onLater={() => to(laterStep(input, now))}
+      onBefore={before ? () => to(before) : undefined}
+      onLater={() => to(stepForward(input, now))}
       onNeighbour={(by) => { const step = neighbour(input, now, by); if (step) to(step); }}
     />
   );

@@ -1,6 +1,6 @@
 // The way through a pass (rules: own; "later is a skip and stores nothing": handbook section 3).
 import { describe, expect, it } from "vitest";
-import { firstOpen, laterStep, neighbour, nextStep, placeAt, type StepsInput, withAnswered } from "./steps.ts";
+import { firstOpen, laterStep, neighbour, nextStep, placeAt, stepBefore, stepForward, type StepsInput, withAnswered } from "./steps.ts";
 
 const PLACES: Record<string, string[]> = { seat: [""], bellows: ["extension=full", "extension=middle", "extension=short"], screen: [""] };
 
@@ -40,6 +40,20 @@ it("stands at the place wanted, else at the first open one, else at the first", 
 
 it("a look beside the order leads on to the first open check of it", () => {
   expect(nextStep(input(["seat "]), { check: "elsewhere", place: "" })).toEqual({ check: "bellows", place: "extension=full" });
+});
+
+it("goes back place by place, whatever was said there, and no further than the start", () => {
+  expect(stepBefore(input([]), { check: "screen", place: "" })).toEqual({ check: "bellows", place: "extension=short" });
+  expect(stepBefore(input([]), { check: "bellows", place: "extension=short" })).toEqual({ check: "bellows", place: "extension=middle" });
+  expect(stepBefore(input([]), { check: "bellows", place: "extension=full" })).toEqual({ check: "seat", place: "" });
+  expect(stepBefore(input([]), { check: "seat", place: "" })).toBeNull();
+  expect(stepBefore(input([]), { check: "elsewhere", place: "" })).toBeNull();
+});
+
+it("comes forward to the places still open after what has its answer, and as later does from what has none", () => {
+  const first = { check: "bellows", place: "extension=full" };
+  expect(stepForward(input(["seat ", "bellows extension=full"]), first)).toEqual({ check: "bellows", place: "extension=middle" });
+  expect(stepForward(input(["seat "]), first)).toEqual({ check: "screen", place: "" });
 });
 
 it("has no neighbour beyond the ends, nor for a check outside the order", () => {

@@ -32,6 +32,20 @@ export function laterStep(input: StepsInput, now: Step): Step | null {
   return null;
 }
 
+/** The step before this one, answered or not: another place of the same check, else the last place of the check before; null at the start. */
+export function stepBefore({ order, placesOf }: StepsInput, now: Step): Step | null {
+  const places = placesOf(now.check);
+  const at = places.indexOf(now.place);
+  if (at > 0) return { check: now.check, place: places[at - 1]! };
+  const check = order[order.indexOf(now.check) - 1];
+  return check === undefined ? null : { check, place: placesOf(check).at(-1) ?? "" };
+}
+
+/** The step forward from one gone back to: on past what has its answer, and from one without as "later" does. */
+export function stepForward(input: StepsInput, now: Step): Step | null {
+  return input.answered(now.check, now.place) ? nextStep(input, now) : laterStep(input, now);
+}
+
 /** The neighbour in the order, answered or not; null at either end. */
 export function neighbour({ order, placesOf }: StepsInput, now: Step, by: 1 | -1): Step | null {
   const check = order[order.indexOf(now.check) + by];

@@ -27,8 +27,6 @@ export interface DecisionSheetProps {
 
 export function DecisionSheet({ bought, saved, asked, onDone, onClose }: DecisionSheetProps) {
   const [paid, setPaid] = useState<Money | null>(saved?.paid ?? null);
-  // The field keeps what is typed in it, so a sum taken over by a tap needs a fresh one to stand in.
-  const [taken, setTaken] = useState(0);
   const [day, setDay] = useState(saved?.day ?? today());
   const [included, setIncluded] = useState<readonly string[]>(saved?.included ?? []);
   const [reason, setReason] = useState(saved?.reason ?? "");
@@ -45,8 +43,8 @@ export function DecisionSheet({ bought, saved, asked, onDone, onClose }: Decisio
     <Sheet title={bought ? "What did you pay?" : "Why did you pass?"} onClose={onClose}>
       {bought ? (
         <>
-          <MoneyField key={taken} label="Paid" saved={paid} onSave={setPaid} />
-          {asked && !paid && <Button kind="quiet" onClick={() => { setPaid(asked); setTaken(taken + 1); }}>What was asked</Button>}
+          <MoneyField label="Paid" saved={paid} onSave={setPaid} />
+          {asked && !paid && <Button kind="quiet" onClick={() => setPaid(asked)}>What was asked</Button>}
           <Chips legend="What was in that sum" options={INCLUDED} chosen={included} onToggle={flip} />
         </>
       ) : (

@@ -27,7 +27,7 @@ it.each([
   ["remedy_cost", "cost", { currency: "EUR", low_minor: 100, likely_minor: 250, high_minor: 300 }, "2.50\u00a0EUR (1\u00a0EUR to 3\u00a0EUR)"],
   ["leak_reading", "machine", { usable: true, reasons: [], points: [{ strength: 31 }, { strength: 19 }, { strength: 18 }] }, "3 bright places: 1 strong, 2 clear"],
   ["leak_reading", "machine", { usable: false, reasons: ["black"], points: [] }, "no bright place. The photo is black: nothing in it is bright enough to judge. Use a brighter lamp inside, or a longer exposure."],
-  ["leak_reading", "marks", [{ of: 0, at: { x: 0.1, y: 0.1 }, said: "confirmed" }, { of: 1, at: { x: 0.5, y: 0.5 }, said: "struck_out" }, { of: null, at: { x: 0.9, y: 0.9 }, said: "added" }], "top left: light; centre middle: no light; bottom right: added by hand"],
+  ["leak_reading", "marks", [{ of: 0, at: { x: 0.1, y: 0.1 }, said: "confirmed" }, { of: 1, at: { x: 0.5, y: 0.5 }, said: "struck_out" }, { of: null, at: { x: 0.9, y: 0.9 }, said: "added" }], "top left: light; in the middle: no light; bottom right: added by hand"],
   ["leak_reading", "marks", [0, 1, 2, 3, 4].map((of) => ({ of, at: { x: 0, y: 0 }, said: of ? "confirmed" : "struck_out" })), "1 no light, 4 light"],
   ["leak_reading", "second", { photo: "b".repeat(32), how: "lamp_off", machine: { reasons: [], points: [] } }, "lamp off; no bright place"],
   ["leak_reading", "region", [{ x: 0, y: 0 }, { x: 1, y: 0 }, { x: 1, y: 1 }], "drawn by hand, 3 corners"],

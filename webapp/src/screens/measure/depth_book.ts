@@ -64,18 +64,15 @@ async function keepReading(store: Store, visit: string, place: string, typed: Ty
   });
 }
 
-/** Undefined while it is read. `set` changes format and count. */
-export function useBenchBook(catalogue: Catalogue | undefined): { book: DepthBook; bench: BenchDepths; set: (change: Partial<BenchDepths>) => Promise<void> } | undefined {
+/** Undefined while it is read. `change` makes format and count from what is kept by then. */
+export function useBenchBook(catalogue: Catalogue | undefined): { book: DepthBook; bench: BenchDepths; change: (make: (held: BenchDepths) => Partial<BenchDepths>) => Promise<void> } | undefined {
   const store = useStore();
   const bench = useLive(async (from) => (await from.meta.get("bench_depths")) ?? NOTHING_TYPED, []);
   return useMemo(() => {
     if (!bench || !catalogue) return undefined;
-    const set = async (change: Partial<BenchDepths>) => store.meta.set("bench_depths", { ...((await store.meta.get("bench_depths")) ?? NOTHING_TYPED), ...change });
-    const keep = async (place: string, typed: Typed | null) => {
-      const { [place]: _, ...others } = ((await store.meta.get("bench_depths")) ?? NOTHING_TYPED).points;
-      await set({ points: typed ? { ...others, [place]: typed } : others });
-    };
+    const change = (make: (held: BenchDepths) => Partial<BenchDepths>) => store.meta.change("bench_depths", (held = NOTHING_TYPED) => ({ ...held, ...make(held) }));
+    const keep = (place: string, typed: Typed | null) => change(({ points: { [place]: _, ...others } }) => ({ points: typed ? { ...others, [place]: typed } : others }));
     const order = orderOf({ holders: { count: bench.count } }, catalogue);
-    return { bench, set, book: { order, typed: new Map(Object.entries(bench.points).filter(([place]) => order.includes(place))), keep, format: bench.format, holders: null } };
+    return { bench, change, book: { order, typed: new Map(Object.entries(bench.points).filter(([place]) => order.includes(place))), keep, format: bench.format, holders: null } };
   }, [bench, catalogue, store]);
 }

@@ -17,6 +17,7 @@ import { Missing } from "../visit/missing.tsx";
 import { pieceTitle } from "../visit/piece_title.ts";
 import { useCatalogue } from "../visit/use_catalogue.ts";
 import { type ReadyVisit, useVisit } from "../visit/use_visit.ts";
+import { useWayBack } from "../visit/way_back.ts";
 import { DEPTH_CHECK, type DepthBook, NOTHING_TYPED, useBenchBook, useVisitBook } from "./depth_book.ts";
 import { placed, pointWords } from "./depth_entry.ts";
 import { DepthField } from "./depth_field.tsx";
@@ -52,7 +53,7 @@ function ReadyInVisit({ ready: { view, catalogue } }: { ready: ReadyVisit }) {
   };
   const setPiece = (fields: Record<string, unknown>) => { store.set("piece", view.piece.id, fields).catch((error: unknown) => tellFailure(error, () => setPiece(fields))); };
   return (
-    <Measuring book={book} catalogue={catalogue} over={pieceTitle(view.piece)} back={address("/visit", view.visit.id, "/check", DEPTH_CHECK)} backWord="Back to the check">
+    <Measuring book={book} catalogue={catalogue} over={pieceTitle(view.piece)} {...useWayBack(view.visit.id, address("/visit", view.visit.id, "/check", DEPTH_CHECK))}>
       <HolderKind piece={view.piece.values} catalogue={catalogue} setPiece={setPiece} setHolders={setHolders} />
     </Measuring>
   );
@@ -64,17 +65,17 @@ function AtTheBench() {
   // A new set begins with nothing to take back.
   const [turn, setTurn] = useState(0);
   if (!catalogue || !bench) return <Waiting />;
-  const set = (change: Parameters<typeof bench.set>[0]) => { bench.set(change).catch((error: unknown) => tellFailure(error, () => set(change))); };
+  const change = (make: Parameters<typeof bench.change>[0]) => { bench.change(make).catch((error: unknown) => tellFailure(error, () => change(make))); };
   const clear = () => {
     const before = bench.bench;
-    set({ ...NOTHING_TYPED, format: before.format });
+    change(({ format }) => ({ ...NOTHING_TYPED, format }));
     setTurn(turn + 1);
-    showToast({ words: "The bench is empty.", undo: () => { set(before); setTurn(turn + 2); } });
+    showToast({ words: "The bench is empty.", undo: () => { change(() => before); setTurn(turn + 2); } });
   };
   return (
-    <Measuring key={`${bench.bench.count} ${turn}`} book={bench.book} catalogue={catalogue} over="At the bench, without a session" back="#/bench" backWord="Back to the bench">
-      <PickField label="Format" value={bench.bench.format ?? ""} options={[{ value: "", label: "Not known" }, ...catalogue.formats.map(({ id, title }) => ({ value: id, label: title }))]} onPick={(format) => set({ format: format || null })} />
-      <Counter label="Holders in the set" value={bench.bench.count} least={1} most={MOST} onStep={(by) => set({ count: Math.min(MOST, Math.max(1, bench.bench.count + by)) })} />
+    <Measuring key={turn} book={bench.book} catalogue={catalogue} over="At the bench, without a session" back="#/bench" backWord="Back to the bench">
+      <PickField label="Format" value={bench.bench.format ?? ""} options={[{ value: "", label: "Not known" }, ...catalogue.formats.map(({ id, title }) => ({ value: id, label: title }))]} onPick={(format) => change(() => ({ format: format || null }))} />
+      <Counter label="Holders in the set" value={bench.bench.count} least={1} most={MOST} onStep={(by) => change(({ count }) => ({ count: Math.min(MOST, Math.max(1, count + by)) }))} />
       <Button icon="cross" onClick={clear}>Begin a new set</Button>
     </Measuring>
   );

@@ -38,6 +38,19 @@ test("each step can be taken back, to what stood there before", async () => {
   expect(kept.at(-1)).toEqual([ORDER[1], null]);
 });
 
+test("a set that grows asks for its new points, one that shrinks for none that are gone", () => {
+  const { depths } = typing();
+  const small = { ...depths.book, order: ORDER.slice(0, 2) };
+  depths.book = small;
+  ["5.00", "5.01"].forEach((text) => depths.put(at(text)));
+  expect(depths.at).toBeNull();
+  depths.book = { ...small, order: ORDER };
+  expect(depths.at).toBe(ORDER[2]);
+  depths.go(ORDER[2]!);
+  depths.book = small;
+  expect(depths.at).toBeNull();
+});
+
 test("a figure taken back and typed anew is kept last, however slow the keeping is", async () => {
   const kept: (string | null)[] = [];
   let slow = 30;

@@ -10,7 +10,7 @@ export class Depths {
   readonly #drawn: () => void;
   readonly #fresh = new Map<string, Typed | null>();
   readonly #steps: { place: string; before: Typed | null }[] = [];
-  #chosen: string | null | undefined;
+  #chosen: string | null = null;
   /** One after the other: a figure taken back and typed anew must not overtake its own taking back. */
   #saved: Promise<void> = Promise.resolve();
 
@@ -32,9 +32,10 @@ export class Depths {
     return [...this.typed.values()].map(mmOf).filter((one) => one !== null);
   }
 
-  /** The point asked for; null when all are there. */
+  /** The point asked for; null when all are there. A set that grew or shrank meanwhile goes on where a figure is missing. */
   get at(): string | null {
-    return this.#chosen === undefined ? nextOpen(this.book.order, this.typed, null) : this.#chosen;
+    const chosen = this.#chosen;
+    return chosen && this.book.order.includes(chosen) ? chosen : nextOpen(this.book.order, this.typed, null);
   }
 
   get canUndo(): boolean {

@@ -18,6 +18,8 @@ it("moves by keys, further with shift, and leaves other keys alone", () => {
   expect(moved({ x: 0.5, y: 0.5 }, "Tab", false)).toBeNull();
 });
 
-it("says where a spot is", () => {
-  expect([spotWords({ x: 0.1, y: 0.1 }), spotWords({ x: 0.5, y: 0.5 }), spotWords({ x: 0.9, y: 0.9 })]).toEqual(["top left", "centre middle", "bottom right"]);
-});
+it.each([
+  [0.1, 0.1, "top left"], [0.5, 0.1, "at the top"], [0.9, 0.1, "top right"],
+  [0.1, 0.5, "on the left"], [0.5, 0.5, "in the middle"], [0.9, 0.5, "on the right"],
+  [0.1, 0.9, "bottom left"], [0.5, 0.9, "at the bottom"], [0.9, 0.9, "bottom right"],
+])("says of a spot at %d, %d: %s", (x, y, words) => expect(spotWords({ x, y })).toBe(words));

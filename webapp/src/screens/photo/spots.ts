@@ -28,9 +28,11 @@ export function moved(from: At, key: string, shift: boolean): At | null {
   return at(from.x + step[0] * size, from.y + step[1] * size);
 }
 
-/** "left, upper third": where a spot is, for ears. */
+/** The ninth of the picture a spot lies in, as people say it. */
 export function spotWords({ x, y }: At): string {
-  const across = x < 1 / 3 ? "left" : x > 2 / 3 ? "right" : "middle";
-  const down = y < 1 / 3 ? "top" : y > 2 / 3 ? "bottom" : "centre";
-  return `${down} ${across}`;
+  const across = x < 1 / 3 ? "left" : x > 2 / 3 ? "right" : null;
+  const down = y < 1 / 3 ? "top" : y > 2 / 3 ? "bottom" : null;
+  if (down && across) return `${down} ${across}`;
+  if (down) return `at the ${down}`;
+  return across ? `on the ${across}` : "in the middle";
 }

@@ -80,10 +80,10 @@ function Entry({ given, draft, groups, usual }: { given: Given; draft: Draft | n
       {restored && <Note tone="tell" title="Typed before and not saved yet."><div class="row"><Button onClick={empty}>Empty the fields</Button></div></Note>}
       {wrong.rest.length > 0 && <Note tone="bad" alert title="Not saved yet">{wrong.rest.map((one) => <p key={one}>{one}</p>)}</Note>}
       <TextField label="What was it?" max={120} value={note.what ?? ""} onInput={(what) => change({ what })} />
-      <div class="row money">
-        <div class="grow"><TextField label="Price" keyboard="decimal" max={20} value={amount} wrong={wrong.price} onInput={setAmount} /></div>
+      <div class="money-room"><div class="money">
+        <TextField label="Price" keyboard="decimal" max={20} value={amount} wrong={wrong.price} onInput={setAmount} />
         <PickField label="Currency" value={currency} options={currencyOptions(usual)} onPick={setCurrency} />
-      </div>
+      </div></div>
       <TextField label="Group" hint="Like things under one name; their usual price is told together" max={80} suggestions={groups} value={note.group ?? ""} onInput={(named) => change({ group: named })} />
       <TextField label="Day" kind="date" value={note.day ?? ""} onInput={(day) => change({ day })} />
       <NoteFields note={{ ...note, sold: note.sold ?? undefined, state: note.state ?? undefined }} onPick={change} />

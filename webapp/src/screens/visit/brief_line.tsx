@@ -10,10 +10,13 @@ export interface BriefLineProps {
   check?: string;
   /** Where a check is opened; on its own unless said. */
   addressOf?: (check: string) => string;
+  /** Instead of following the address. */
+  onPick?: (event: MouseEvent, check: string) => void;
 }
 
-export function BriefLine({ judged, visit, check, addressOf = (id) => address("/visit", visit, "/check", id) }: BriefLineProps) {
+export function BriefLine({ judged, visit, check, addressOf = (id) => address("/visit", visit, "/check", id), onPick }: BriefLineProps) {
   const { line } = judged;
+  const { next } = line;
   const sign = verdictSign(line.verdict);
   const dangers = line.could_kill.length;
   return (
@@ -22,8 +25,8 @@ export function BriefLine({ judged, visit, check, addressOf = (id) => address("/
         <span class="answer"><Mark tone={sign.tone} word={sign.word} /></span>
         <span class="soft">{dangers === 0 ? "nothing left could kill it" : dangers === 1 ? "1 look could still kill it" : `${dangers} looks could still kill it`}</span>
       </p>
-      {line.next && line.next.check !== check && (
-        <a class="next" href={addressOf(line.next.check)}>Next: {line.next.title}, {spanWords(line.next.seconds)}</a>
+      {next && next.check !== check && (
+        <a class="next" href={addressOf(next.check)} onClick={(event) => onPick?.(event, next.check)}>Next: {next.title}, {spanWords(next.seconds)}</a>
       )}
     </section>
   );

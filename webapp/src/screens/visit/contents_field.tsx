@@ -1,7 +1,9 @@
 // A counted list of what comes with the piece, and what does not (a count of none).
 import { useState } from "preact/hooks";
+import { useLive, useStore } from "../../store/live.ts";
 import { Button } from "../../ui/button.tsx";
 import { TextField } from "../../ui/field.tsx";
+import { tellFailure } from "../../ui/tell_failure.ts";
 import { showToast } from "../../ui/toast.tsx";
 
 export interface Content { item: string; count: number }
@@ -9,8 +11,24 @@ export interface Content { item: string; count: number }
 const USUAL = ["retaining ring", "flange", "lens board", "front cap", "rear cap", "shims", "ground glass", "fresnel", "rail clamp", "cable release", "film sheaths", "bag", "manual"];
 const MOST = 999;
 
-export function ContentsField({ saved, onChange }: { saved: readonly Content[]; onChange: (make: (held: readonly Content[]) => readonly Content[]) => void }) {
-  const [item, setItem] = useState("");
+/** A thing typed and not added yet, kept over another screen and a closed app: there or missing is for the person to say. */
+function useDraft(piece: string): [string, (text: string) => void, (text: string) => void] {
+  const store = useStore();
+  const kept = useLive((from) => from.meta.get("thing_drafts"), []);
+  const [typed, setTyped] = useState<string | null>(null);
+  const keep = (text: string) => {
+    store.meta.change("thing_drafts", (held) => {
+      const { [piece]: _, ...others } = held ?? {};
+      return text.trim() === "" ? others : { ...others, [piece]: text };
+    }).catch((error: unknown) => tellFailure(error));
+  };
+  return [typed ?? kept?.[piece] ?? "", setTyped, keep];
+}
+
+export interface ContentsFieldProps { piece: string; saved: readonly Content[]; onChange: (make: (held: readonly Content[]) => readonly Content[]) => void }
+
+export function ContentsField({ piece, saved, onChange }: ContentsFieldProps) {
+  const [item, setItem, keepItem] = useDraft(piece);
   const change = (index: number, by: number) =>
     onChange((held) => held.map((one, other) => (other === index ? { ...one, count: Math.min(MOST, Math.max(0, one.count + by)) } : one)));
   const takeOff = (index: number) => {
@@ -20,10 +38,11 @@ export function ContentsField({ saved, onChange }: { saved: readonly Content[]; 
   const add = (count: number) => {
     onChange((held) => [...held, { item: item.trim(), count }]);
     setItem("");
+    keepItem("");
   };
   return (
     <details class="fold">
-      <summary><span class="grow">What comes with it</span><span class="soft small figures">{saved.length || ""}</span></summary>
+      <summary><span class="grow">What comes with it</span><span class="soft small figures">{[saved.length || "", item.trim() && "1 not added yet"].filter(Boolean).join(", ")}</span></summary>
       <div class="inside stack">
         <ul class="lines">
           {saved.map((one, index) => (
@@ -36,7 +55,7 @@ export function ContentsField({ saved, onChange }: { saved: readonly Content[]; 
             </li>
           ))}
         </ul>
-        <TextField label="Thing" value={item} max={80} suggestions={USUAL} onInput={setItem} />
+        <TextField label="Thing" value={item} max={80} suggestions={USUAL} onInput={setItem} onPause={keepItem} onDone={keepItem} />
         <div class="row">
           <Button disabled={item.trim() === ""} onClick={() => add(1)}>It is there</Button>
           <Button disabled={item.trim() === ""} onClick={() => add(0)}>It is missing</Button>

@@ -73,7 +73,7 @@ export function Facts({ view, catalogue }: { view: VisitView; catalogue: Catalog
       {values["kind"] === "holders" && <HolderFacts piece={values} catalogue={catalogue} changePiece={changePiece} />}
       {values["kind"] === "camera" && <ScreenStackField saved={values["screen_stack"] ?? []} catalogue={catalogue} onChange={changeList<Surface>("screen_stack")} />}
       <Versions record={piece.id} fields={["comes_with"]} />
-      <ContentsField saved={values["comes_with"] ?? []} onChange={changeList<Content>("comes_with")} />
+      <ContentsField key={piece.id} piece={piece.id} saved={values["comes_with"] ?? []} onChange={changeList<Content>("comes_with")} />
       <VisitFacts key={visit.id} view={view} setVisit={(fields) => put("visit", visit.id, fields)} />
       <Versions record={piece.id} fields={["parts_only", "note", "deleted"]} />
       <PartsOnly saved={values["parts_only"] ?? null} onSave={(parts_only) => setPiece({ parts_only })} />

@@ -26,7 +26,8 @@ export interface GroupListProps {
   current?: string;
   /** Where a check is opened; on its own unless said. */
   addressOf?: (check: string) => string;
-  onPick?: () => void;
+  /** Instead of following the address. */
+  onPick?: (event: MouseEvent, check: string) => void;
 }
 
 export function GroupList({ judged, catalogue, piece, claims, visit, open = false, current, addressOf = (id) => address("/visit", visit, "/check", id), onPick }: GroupListProps) {
@@ -49,7 +50,7 @@ export function GroupList({ judged, catalogue, piece, claims, visit, open = fals
               <span class="soft figures small">{done} of {checks.length}</span>
             </summary>
             <ul class="inside lines">
-              {states.map(({ check, state }) => <CheckLine key={check.id} check={check} state={state} claimed={claims.find((claim) => claim.values["check"] === check.id)?.values["asserted"]?.outcome} to={addressOf(check.id)} current={current === check.id} onPick={onPick} />)}
+              {states.map(({ check, state }) => <CheckLine key={check.id} check={check} state={state} claimed={claims.find((claim) => claim.values["check"] === check.id)?.values["asserted"]?.outcome} to={addressOf(check.id)} current={current === check.id} onPick={onPick && ((event) => onPick(event, check.id))} />)}
             </ul>
           </details>
         );
@@ -58,7 +59,7 @@ export function GroupList({ judged, catalogue, piece, claims, visit, open = fals
   );
 }
 
-function CheckLine({ check, state, claimed, to, current, onPick }: { check: Check; state: ReturnType<typeof checkState>; claimed: string | undefined; to: string; current: boolean; onPick?: () => void }) {
+function CheckLine({ check, state, claimed, to, current, onPick }: { check: Check; state: ReturnType<typeof checkState>; claimed: string | undefined; to: string; current: boolean; onPick?: (event: MouseEvent) => void }) {
   const sign = outcomeSign(state.outcome);
   const under = [
     state.outcome === undefined ? spanWords(check.seconds) : sign.word,

@@ -1,4 +1,5 @@
-// From a photo or the recorder back to where it was called up: the step of a pass, the check, or the piece.
+// From a photo, the recorder, the leak finder or a measuring tool back to where it was called up: the step of a pass, the check, or the piece.
+import { useMemo } from "preact/hooks";
 import { type Address, address, cameFrom, here, match } from "../../ui/route.ts";
 
 const STEPS = ["/visit/:visit", "/visit/:visit/pass/:pass", "/visit/:visit/check/:check"] as const;
@@ -18,4 +19,10 @@ export function wayBack(visit: string, otherwise: string): string {
   const step = stepOf(cameFrom(), visit);
   if (step) known.set(path, step);
   return known.get(path) ?? otherwise;
+}
+
+/** The same for the bar of a tool's screen, with its word. `otherwise`: the piece where none is given. */
+export function useWayBack(visit: string, otherwise = address("/visit", visit)): { back: string; backWord: string } {
+  const back = useMemo(() => wayBack(visit, otherwise), [visit, otherwise]);
+  return { back, backWord: back === address("/visit", visit) ? "Back to the piece" : "Back to the check" };
 }
