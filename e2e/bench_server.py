@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
+import http.client
 import os
 import re
 import signal
-import socket
 import subprocess
 import sys
 import time
-import urllib.error
 import urllib.request
+from contextlib import suppress
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
-STARTS_WITHIN_S = 60
+sys.path.append(str(ROOT / "tests"))
+
+from free_port import free_port  # noqa: E402  (found by the line above)
+
+STARTS_WITHIN_S = 180
 DIST = ROOT / "backend" / "barnlight" / "webapp_dist"
 # The server as it is, with another folder for the app's files.
 WITH_APP = """
@@ -24,13 +28,6 @@ static_app.register_static_app.__defaults__ = (pathlib.Path(sys.argv.pop(1)),)
 from barnlight.cli import main
 sys.exit(main())
 """
-
-
-def free_port() -> int:
-    """A port nobody listens on right now."""
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        return probe.getsockname()[1]
 
 
 class Server:
@@ -51,11 +48,9 @@ class Server:
             self.process = subprocess.Popen(words, env=self._environment(), stdout=log, stderr=subprocess.STDOUT)
         until = time.monotonic() + STARTS_WITHIN_S
         while time.monotonic() < until and self.process.poll() is None:
-            try:
-                with urllib.request.urlopen(self.url + "/healthz", timeout=5):
-                    return
-            except (urllib.error.URLError, ConnectionError):
-                time.sleep(0.1)
+            with suppress(OSError, http.client.HTTPException), urllib.request.urlopen(self.url + "/healthz", timeout=5):
+                return
+            time.sleep(0.1)
         raise RuntimeError("The server did not start:\n" + said.read_text())
 
     def kill(self) -> None:

@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+import os
+import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from bench_phone import Phone
+from bench_phone import PATIENCE_MS, WEST_OF_UTC_H, Phone
 from bench_server import Server
 from playwright.sync_api import Playwright, expect, sync_playwright
 
-# A shared machine may be slow to draw; a person would wait this long before calling it broken.
-expect.set_options(timeout=15_000)
+expect.set_options(timeout=PATIENCE_MS)
+if hasattr(time, "tzset"):  # not on Windows
+    os.environ["TZ"] = f"NOON{WEST_OF_UTC_H:+d}"
+    time.tzset()
 
 
 @pytest.fixture

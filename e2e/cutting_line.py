@@ -9,8 +9,6 @@ from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import dataclass
 
-from bench_server import free_port
-
 CHUNK = 16 * 1024
 
 
@@ -24,20 +22,39 @@ class Trap:
     strike: Callable[[], None]
 
 
+def hang_up(end: socket.socket) -> None:
+    """Ends it, so that the thread that reads it wakes; closing alone would leave it waiting."""
+    with suppress(OSError):
+        end.shutdown(socket.SHUT_RDWR)
+
+
 class Line:
     """Passes bytes both ways between a port of its own and the server's. Its port outlives every server, as an address does."""
 
     def __init__(self, server_port: int, bytes_a_second: int = 4_000_000) -> None:
-        self.port = free_port()
+        self._listening = socket.create_server(("127.0.0.1", 0))
+        self.port = self._listening.getsockname()[1]
         self.url = f"http://localhost:{self.port}"
-        self.up = True
         self.struck = threading.Event()
         self._server_port, self._pause_s = server_port, CHUNK / bytes_a_second
         self._trap: Trap | None = None
         self._met = 0
+        self._up = True
+        self._ends: set[socket.socket] = set()
         self._lock = threading.Lock()
-        self._listening = socket.create_server(("127.0.0.1", self.port))
         threading.Thread(target=self._accept, daemon=True).start()
+
+    def cut(self) -> None:
+        """Nothing passes from now on, on the lines that are open neither."""
+        with self._lock:
+            self._up = False
+            for end in self._ends:
+                hang_up(end)
+
+    def mend(self) -> None:
+        """New lines pass again."""
+        with self._lock:
+            self._up = True
 
     def arm(self, trap: Trap) -> None:
         """Wait for that request; `struck` is set once the blow has fallen."""
@@ -64,29 +81,34 @@ class Line:
 
     def _join(self, phone: socket.socket) -> None:
         try:
-            if not self.up:
-                raise ConnectionRefusedError
             server = socket.create_connection(("127.0.0.1", self._server_port), timeout=5)
             server.settimeout(None)
         except OSError:
             phone.close()
             return
+        with self._lock:
+            if not self._up:
+                phone.close()
+                server.close()
+                return
+            self._ends |= {phone, server}
         threading.Thread(target=self._pass, args=(server, phone, False), daemon=True).start()
         self._pass(phone, server, True)
 
     def _pass(self, source: socket.socket, target: socket.socket, is_request: bool) -> None:
         try:
-            while self.up and (data := source.recv(CHUNK)):
+            while data := source.recv(CHUNK):
                 if is_request:
                     self._look(data)
                 target.sendall(data)
                 time.sleep(self._pause_s)
         except OSError:
             pass  # one end is gone, as ends go
-        for end in (source, target):
-            with suppress(OSError):
-                end.shutdown(socket.SHUT_RDWR)  # so that the thread that reads it wakes; closing alone would leave it waiting
-            end.close()
+        with self._lock:
+            self._ends -= {source, target}
+            for end in (source, target):
+                hang_up(end)
+                end.close()
 
     def _look(self, data: bytes) -> None:
         """Browsers begin each request in a packet of its own, so its first line stands at the start of what arrives."""

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from bench_server import ROOT, Server
-from hands import ask_now, make_report
+from hands import LONG_MS, ask_now, make_report
 from playwright.sync_api import Page, expect
 
 
@@ -51,7 +51,7 @@ def a_screen_with_a_fresnel(page: Page) -> None:
 
 def looked_through(page: Page) -> None:
     """Until the leak finder has been through the photo."""
-    expect(page.get_by_text("Found by dark-")).to_be_visible(timeout=60_000)
+    expect(page.get_by_text("Found by dark-")).to_be_visible(timeout=LONG_MS)
 
 
 def a_lens_of_mine(page: Page) -> None:

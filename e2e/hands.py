@@ -9,6 +9,8 @@ from bench_server import Server
 from playwright.sync_api import Page, expect
 
 ALL_SENT = "All of it is on the server"
+# For what a slow machine needs long for: keeping the whole app, sending photos, drawing a PDF, looking through a photo.
+LONG_MS = 180_000
 
 
 def starts(words: str) -> re.Pattern[str]:
@@ -19,9 +21,7 @@ def starts(words: str) -> re.Pattern[str]:
 
 def wait_until_kept(page: Page) -> None:
     """Until the phone has its own copy of the whole app: the worker takes over only once everything is stored."""
-    page.evaluate("""async () => {
-        while (!navigator.serviceWorker.controller) await new Promise((later) => setTimeout(later, 50));
-    }""")
+    page.wait_for_function("() => navigator.serviceWorker.controller !== null", timeout=LONG_MS)
 
 
 def heading(page: Page) -> str:
@@ -39,6 +39,7 @@ def unfold(page: Page, words: str) -> None:
     fold = page.locator("details", has=page.locator("summary", has_text=words)).first
     if fold.get_attribute("open") is None:
         fold.locator("summary").click()
+    expect(fold).to_have_attribute("open", "")
 
 
 def fill(page: Page, label: str, text: str) -> None:
@@ -69,8 +70,9 @@ def add_piece(page: Page, kind: str, type_: str, count: int | None = None) -> st
     sheet.get_by_role("button", name=starts(kind)).click()
     if count is not None:
         shown = sheet.get_by_role("status")
-        while int(shown.inner_text()) < count:
+        for now in range(int(shown.inner_text()), count):
             sheet.get_by_role("button", name="One more").click()
+            expect(shown).to_have_text(str(now + 1))
     sheet.get_by_role("button", name=starts(type_)).click()
     page.wait_for_url(re.compile(r"#/visit/[0-9a-f]{32}$"))
     return id_after(page, "visit")
@@ -88,6 +90,7 @@ def go_through_pass(page: Page, at: dict[int, Callable[[Page], None]]) -> list[s
     Returns the headings met."""
     met: list[str] = []
     title = page.get_by_role("heading", level=1)
+    expect(title).to_contain_text(re.compile(r"· \d+ of \d+"))  # not the screen that led here
     while "Through the pass" not in (now := title.inner_text()):
         assert len(met) < 40, f"a five-minute pass does not end: {met}"
         everywhere = page.get_by_role("button", name=starts("Next answer counts for all"))
@@ -100,7 +103,8 @@ def go_through_pass(page: Page, at: dict[int, Callable[[Page], None]]) -> list[s
 
 
 def say_faulty(page: Page) -> None:
-    """Taps "faulty" and names the first fault that is offered, if it asks."""
+    """Taps "faulty" at a check and names the first fault that is offered, if it asks."""
+    expect(page.get_by_role("group", name="What you found")).to_be_visible()  # not the screen that led here
     before = heading(page)
     tap(page, "Faulty")
     sheet = page.get_by_role("dialog", name="What is wrong?")
@@ -138,7 +142,7 @@ def make_report(page: Page, address: str) -> str:
 
 def wait_until_sent(page: Page) -> None:
     """Until the line on every screen says that all is on the server."""
-    expect(page.get_by_label("Where your work is kept")).to_contain_text(ALL_SENT, timeout=30_000)
+    expect(page.get_by_label("Where your work is kept")).to_contain_text(ALL_SENT, timeout=LONG_MS)
 
 
 def ask_now(page: Page) -> None:

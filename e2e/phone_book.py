@@ -46,6 +46,11 @@ def of_phone(page: Page) -> Book:
                 found["waiting"], set(found["files"]))
 
 
+def wait_until_held(page: Page, words: str) -> None:
+    """Until some field of this phone's book says just that."""
+    page.wait_for_function(f"async (words) => (await ({READ})()).records.some(({{ fields }}) => Object.values(fields).some(({{ value }}) => value === words))", arg=words)
+
+
 def of_server(data: Path) -> Book:
     """What the server's folder holds; checks by the server's own means that it is whole, and every file against its hash."""
     config = Config(data_dir=data)

@@ -63,22 +63,28 @@ def place(page: Page, words: str):  # noqa: ANN201
     return page.get_by_role("region", name="Where").get_by_role("button", name=re.compile(f"{words}$"))
 
 
+def go_to_place(page: Page, words: str) -> None:
+    """Taps a place of the open check; it is the one that the next answer goes to."""
+    place(page, words).click()
+    expect(place(page, words)).to_have_attribute("aria-current", "true")
+
+
 def the_bellows_leak(page: Page, server: Server, camera: str) -> None:
     """Faulty at full extension only; a slip of the thumb is taken back first."""
     page.goto(f"{server.url}/#/visit/{camera}/check/{BELLOWS}")
-    place(page, "full extension").click()
+    go_to_place(page, "full extension")
     tap(page, "In order")
     expect(place(page, "full extension")).to_have_accessible_name(re.compile("^In order"))
     tap(page, "Undo")
     expect(place(page, "full extension")).to_have_accessible_name(re.compile("^Still to look at"))
-    place(page, "full extension").click()
+    go_to_place(page, "full extension")
     tap(page, "Faulty")
     sheet = page.get_by_role("dialog", name="What is wrong?")
     sheet.get_by_role("button", name="A few pinholes").click()
     sheet.get_by_role("button", name="That is it").click()
     expect(place(page, "full extension")).to_have_accessible_name(re.compile("^Faulty"))
     for length in ("short extension", "middle extension"):
-        place(page, length).click()
+        go_to_place(page, length)
         page.get_by_role("button", name="In order", exact=True).click()
         if length == "short extension":
             expect(place(page, length)).to_have_accessible_name(re.compile("^In order"))
@@ -90,8 +96,7 @@ def switching_tags_keeps_the_place(page: Page, server: Server, camera: str, hold
     tag(page, "B").click()
     expect(page.get_by_role("heading", level=1)).to_contain_text("10 sheet-film holders")
     page.goto(f"{server.url}/#/visit/{holders}/check/{DEPTH}")
-    place(page, "holder 2, side B").click()
-    expect(place(page, "holder 2, side B")).to_have_attribute("aria-current", "true")
+    go_to_place(page, "holder 2, side B")
     tag(page, "A").click()
     expect(page.get_by_role("heading", level=1)).to_contain_text("Bellows in the dark")
     expect(place(page, "full extension")).to_have_attribute("aria-current", "true")
@@ -154,5 +159,5 @@ def the_report_tells_it_all(page: Page) -> None:
     for words in ("Folding field camera", "Sheet-film holders", "Holders 10", "Type Barrel", "A few pinholes", "full extension",
                   PINHOLE, "5.004 ± 0.021 mm", "5.020 ± 0.021 mm", "5.400 ± 0.021 mm", "too deep", "A sample: 3 of 10 looked at, worst-looking first"):
         assert words in text, f"{words!r} is not in: {text}"
-    assert page.locator("img").count() == 2
+    expect(page.locator("img")).to_have_count(2)
     expect(page.get_by_role("region", name="Not checked")).to_have_count(3)

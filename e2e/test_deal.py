@@ -22,6 +22,7 @@ def fold(page: Page, words: str) -> Locator:
     part = page.locator("details", has=page.locator("summary", has_text=words)).first
     if part.get_attribute("open") is None:
         part.locator("summary").click()
+    expect(part).to_have_attribute("open", "")
     return part
 
 
@@ -73,10 +74,7 @@ def test_the_ceiling_shows_only_while_it_is_held(server: Server, phone: Callable
     expect(button).to_be_visible()
     assert secret not in page.locator("body").inner_text()
 
-    button.scroll_into_view_if_needed()
-    box = button.bounding_box()
-    assert box
-    page.mouse.move(box["x"] + 40, box["y"] + 20)
+    button.hover()
     page.mouse.down()
     expect(figures).to_contain_text(secret)
     expect(figures).to_contain_text(f"between {whole(sheet['ceiling']['low_minor'])} and {whole(sheet['ceiling']['high_minor'])}")
@@ -99,7 +97,7 @@ def test_the_ceiling_shows_only_while_it_is_held(server: Server, phone: Callable
     first = sheet["checking"][0]
     look = page.locator("section", has=page.locator("#checking")).locator("a.line").first
     expect(look).to_contain_text(f"moves the ceiling by {whole(first['moves_minor'])}")
-    assert look.get_attribute("href") == f"#/visit/{visit}/check/{first['check']}"
+    expect(look).to_have_attribute("href", f"#/visit/{visit}/check/{first['check']}")
     tap(page, "Show the seller")
     expect(page.get_by_role("heading", name="What could not be tried here")).to_be_visible()
     assert not re.search(r"ceiling|EUR|walk away", page.locator("main").inner_text())

@@ -33,7 +33,7 @@ SEED = int(os.environ.get("BARNLIGHT_SEED", secrets.randbelow(10**6)))
 PHASES = {"push": b"POST /api/changes", "pull": b"GET /api/changes", "upload": b"PUT /api/media/"}
 VICTIMS = ("server", "phone", "both")
 LONGEST_DELAY_S = {"push": 0.06, "pull": 0.06, "upload": 0.25}
-QUIET_WITHIN_S = 60
+QUIET_WITHIN_S = 180
 CHECKS = [f"lens.{name}" for name in ("glass.front", "glass.rear", "glass.coating", "glass.dust", "glass.haze", "glass.fungus", "glass.separation",
                                       "barrel.dents", "iris.moves", "iris.dry", "iris.scale", "shutter.fires", "shutter.t_and_b", "shutter.blades")]  # fmt: skip
 
@@ -152,12 +152,12 @@ def test_nothing_saved_is_lost(server: Server, hands: list[Hand], chance: random
 def apart(hands: list[Hand], visit: str, check: str) -> None:
     """With no line, both answer the same check and rename the same piece, not knowing of each other."""
     for hand in hands:
-        hand.line.up = False
+        hand.line.cut()
     for hand in hands:
         hand.answer(visit, check)
         hand.rename(visit)
     for hand in hands:
-        hand.line.up = True
+        hand.line.mend()
 
 
 def blow(victim: str, server: Server, hand: Hand) -> Callable[[], None]:
@@ -208,7 +208,7 @@ def hurried(hand: Hand, work: Callable[[], None]) -> None:
 
 def until_struck(hand: Hand, springs: Callable[[], None]) -> None:
     """The trap springs at the latest when the person goes on working."""
-    for _ in range(10):
+    for _ in range(20):
         if hand.line.struck.wait(timeout=1.5):
             return
         hurried(hand, springs)

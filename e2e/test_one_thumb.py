@@ -14,6 +14,8 @@ from made_files import firings
 from playwright.sync_api import Page, expect
 
 BELLOWS = "camera.bellows.light"
+# A word goes by itself after some seconds, and a slow machine may take as long to get to where it must be gone for another reason.
+NO_WORD_GOES_BY_ITSELF = "(() => { const later = setTimeout; window.setTimeout = (then, ms, ...more) => later(then, ms > 4000 ? 600_000 : ms, ...more); })()"
 PICTURE = ROOT / "webapp/public/icons/icon-512.png"
 
 
@@ -153,6 +155,7 @@ def test_the_list_of_checks_stays_in_the_pass(camera: Page) -> None:
 
 def test_a_claim_between_two_looks_does_not_make_a_claim_of_the_next(camera: Page) -> None:
     tap(camera, "Five-minute pass")
+    expect(title(camera)).to_contain_text("1 of 16")
     before = heading(camera)
     tap(camera, "Claimed")
     tap(camera, "In order")
@@ -166,9 +169,11 @@ def test_a_claim_between_two_looks_does_not_make_a_claim_of_the_next(camera: Pag
 def test_the_last_button_can_be_scrolled_clear_of_the_word_at_the_bottom(camera: Page) -> None:
     camera.get_by_label("From a file").set_input_files(PICTURE)
     expect(camera.get_by_text("Photo kept")).to_be_visible()
-    camera.evaluate("scrollTo(0, document.documentElement.scrollHeight)")
-    last, word = camera.get_by_role("link", name="Take this piece off the session").bounding_box(), camera.locator(".toast").bounding_box()
-    assert last["y"] + last["height"] <= word["y"], (last, word)
+    last = camera.get_by_role("link", name="Take this piece off the session").element_handle()
+    camera.wait_for_function("""(last) => {
+      scrollTo(0, document.documentElement.scrollHeight);  // as often as a picture makes the page longer
+      return last.getBoundingClientRect().bottom <= document.querySelector(".toast").getBoundingClientRect().top;
+    }""", arg=last)
 
 
 def test_the_button_that_ends_a_take_is_in_sight_while_it_listens(server: Server, phone: Callable[..., Phone], tmp_path: Path) -> None:
@@ -210,6 +215,7 @@ def test_a_line_taken_off_by_a_slip_comes_back(camera: Page) -> None:
 
 
 def test_a_word_does_not_lie_over_a_screen_two_taps_away(camera: Page) -> None:
+    camera.evaluate(NO_WORD_GOES_BY_ITSELF)
     tap(camera, "Five-minute pass")
     tap(camera, "In order")
     word = camera.get_by_text("Allowed to handle it: in order")
@@ -219,11 +225,11 @@ def test_a_word_does_not_lie_over_a_screen_two_taps_away(camera: Page) -> None:
     expect(word).to_be_visible()
     tap(camera, "Deal sheet")
     expect(title(camera)).to_contain_text("Deal sheet")
-    expect(word).to_have_count(0, timeout=1_000)  # well before it would go by itself
+    expect(word).to_have_count(0)
 
 
 def test_a_take_by_a_slip_does_not_stand_for_the_cold_firing(server: Server, phone: Callable[..., Phone], tmp_path: Path) -> None:
-    page = lens_heard(server, phone, firings(tmp_path / "late.wav", [0.150], rest_s=4, before_s=9))
+    page = lens_heard(server, phone, firings(tmp_path / "late.wav", [0.150], rest_s=4, before_s=50))  # whatever the machine is busy with, the slip comes before the firing
     tap(page, "Shutter by sound")
     tap(page, "Listen at")
     page.get_by_role("button", name="Fired: stop and measure").click()

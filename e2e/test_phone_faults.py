@@ -22,6 +22,7 @@ from hands import (
     wait_until_sent,
 )
 from made_files import photo_with_gps
+from phone_book import wait_until_held
 from playwright.sync_api import Page, expect
 
 DEPTH_CHECK = "holders.depth.sides"
@@ -180,11 +181,11 @@ def test_full_storage_while_others_edits_come_in(server: Server, phone: Callable
     mine, other = phone("mine").open(server.url, before=FULL_ON_SWITCH), phone("other").open(server.url)
     for page, name in ((mine, "Barn phone"), (other, "Shop computer")):
         pair(page, server, name)
+    mine.evaluate("window.storageIsFull = true")  # before there is anything that it might fetch by itself
     other.goto(server.url)
     begin_session(other, place="From the shop")
     other.goto(f"{server.url}/#/device")
     ask_now(other)
-    mine.evaluate("window.storageIsFull = true")
     tap(mine, "Ask the server now")
     expect(mine.get_by_label("Where your work is kept")).to_have_text("The phone's storage is full: see Device")
     mine.evaluate("window.storageIsFull = false")
@@ -293,8 +294,8 @@ def test_letters_typed_just_before_the_phone_dies(server: Server, phone: Callabl
     visit = add_piece(page, "Camera", "Reflex")
     unfold(page, "Who looked")
     page.get_by_label("Private note").press_sequentially("The back is from another camera")
-    expect(page.get_by_label("Private note")).to_be_focused()
-    page.wait_for_timeout(1500)
+    expect(page.get_by_label("Private note")).to_be_focused()  # nobody leaves the field
+    wait_until_held(page, "The back is from another camera")
     mine.kill()
     page = mine.open(f"{server.url}/#/visit/{visit}")
     unfold(page, "Who looked")
@@ -309,7 +310,7 @@ def test_the_line_about_pairing_fits_a_small_phone(server: Server, phone: Callab
     page.goto(server.url)
     begin_session(page)
     line = page.get_by_label("Where your work is kept")
-    expect(line).to_have_text("Must be paired again: see Device", timeout=30_000)
+    expect(line).to_have_text("Must be paired again: see Device")
     height = line.evaluate("(one) => { const range = document.createRange(); range.selectNodeContents(one.querySelector('span')); return range.getClientRects().length; }")
     assert height == 1
 

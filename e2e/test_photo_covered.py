@@ -37,7 +37,8 @@ def test_paint_and_cut_by_finger_and_by_keys_with_a_way_back(demo_server: Server
     address = f"{demo_server.url}/#/visit/{facts['visit']}/photo/{photo}"
     page.goto(address)
     was = picture_on(page)
-    spots = page.locator(".spot-list li").count()
+    spots = sum(spot["photo"] == photo for spot in records["spot"].values())
+    expect(page.locator(".spot-list li")).to_have_count(spots)
     cover(page)
     page.get_by_role("button", name="Undo").click()
     page.wait_for_function(f"() => document.querySelector('.spot-picture img')?.naturalWidth === {was.width}")
@@ -59,6 +60,7 @@ def cover(page: Page) -> None:
     tap(page, "Paint over or cut")
     expect(page.get_by_role("heading", level=1)).to_have_text("Paint over or cut")
     picture = page.get_by_role("application")
+    picture.hover()  # it stands still and in sight
     box = picture.bounding_box()
     page.mouse.move(box["x"] + box["width"] * 0.2, box["y"] + box["height"] * 0.2)
     page.mouse.down()

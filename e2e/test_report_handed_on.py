@@ -11,7 +11,7 @@ import pytest
 from bench_phone import Phone
 from bench_server import Server
 from demo_screens import known_records
-from hands import make_report, pair, tap, wait_until_kept
+from hands import LONG_MS, make_report, pair, tap, wait_until_kept
 from playwright.sync_api import Page, expect
 
 
@@ -37,7 +37,7 @@ def test_copies_are_ready_without_a_signal_and_known_to_the_server(demo_server: 
     page, address = at_report
     make_report(page, address)
     copies = page.get_by_role("region", name="Copies on this phone")
-    expect(copies.get_by_role("button", name="PDF of version 1")).to_be_visible()
+    expect(copies.get_by_role("button", name="PDF of version 1")).to_be_visible(timeout=LONG_MS)
     page.context.set_offline(True)
     files = {}
     for kind, name in (("One file", "copy.html"), ("PDF", "copy.pdf")):
@@ -59,7 +59,7 @@ def test_the_phone_alone_makes_one_file_from_its_own_book(at_report: tuple[Page,
     page.context.set_offline(True)
     tap(page, "Make one file on this phone")
     press = page.get_by_role("button", name=re.compile("^Hand on [0-9]+ kB$"))
-    expect(press).to_be_visible(timeout=60_000)
+    expect(press).to_be_visible(timeout=LONG_MS)
     html = save(page, press.click, tmp_path / "own.html").decode()
     assert "made on the phone alone" in html and "Shutter times" in html
     page.context.set_offline(False)
@@ -79,6 +79,10 @@ def test_an_old_link_leads_on_only_when_the_sender_lets_it(demo_server: Server, 
     dialog.get_by_role("button", name="Close").click()
     tap(page, "Make the report")
     dialog.get_by_role("button", name="Close").click()
+    newest = page.locator("li.card", has=page.get_by_role("heading", name=re.compile("^Version"))).first.get_by_role("button", name="Will lead to newer")
+    newest.click()
+    expect(page.get_by_text("That link will lead on to a newer version, once there is one")).to_be_visible()
+    expect(newest).to_have_attribute("aria-pressed", "true")
     buyer = phone("buyer").open(link)
     expect(buyer.get_by_text("There is a newer version of this report")).to_be_visible()
     expect(buyer.get_by_role("link", name=re.compile("^Read version"))).to_have_count(1)

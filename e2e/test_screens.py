@@ -14,7 +14,7 @@ from bench_phone import SCREEN, Phone
 from bench_server import ROOT, Server
 from demo_screens import Screen, screens, show
 from hands import pair, wait_until_kept
-from playwright.sync_api import Page, Playwright
+from playwright.sync_api import Page, Playwright, expect
 
 # WCAG 2.2 level A and AA as axe-core (deque.com, MPL-2.0) checks them.
 AXE = ROOT / "webapp/node_modules/axe-core/axe.min.js"
@@ -99,7 +99,9 @@ def test_a_thumb_hits_every_button_of_a_check(shown: tuple[Page, list[Screen]], 
     page, every = shown
     for name in ("check", "pass", "readings", "check-claimed"):
         show(page, demo_server, next(screen for screen in every if screen.name == name))
-        sizes = page.locator("button:visible, a.button:visible, label.tool:visible, a.tool:visible, summary:visible, a.tag-tab:visible").evaluate_all(
+        targets = page.locator("button:visible, a.button:visible, label.tool:visible, a.tool:visible, summary:visible, a.tag-tab:visible")
+        expect(targets.nth(8)).to_be_visible()
+        sizes = targets.evaluate_all(
             "found => found.map((one) => { const { width, height } = one.getBoundingClientRect();"
             " return [one.textContent.trim() || one.ariaLabel, Math.round(width * 10) / 10, Math.round(height * 10) / 10]; })")
         small = [size for size in sizes if min(size[1:]) < TARGET_PX]

@@ -15,9 +15,10 @@ from playwright.sync_api import Page, expect
 def add_seller(page: Page, server: Server, name: str, outcomes: list[str]) -> None:
     """A new entry with dealings of these outcomes."""
     page.goto(f"{server.url}/#/sellers")
-    find = page.get_by_label("Find")
+    find, nobody = page.get_by_label("Find"), page.get_by_text("Nobody here yet")
+    expect(find.or_(nobody)).to_be_visible()
     # An empty book asks for the first one without a name, which is then typed.
-    if find.count():
+    if find.is_visible():
         find.fill(name)
         tap(page, f"Add “{name}”")
     else:
@@ -37,10 +38,10 @@ def add_seller(page: Page, server: Server, name: str, outcomes: list[str]) -> No
         expect(sheet).to_have_count(0)
 
 
-def listed(page: Page, server: Server) -> list[str]:
+def expect_listed(page: Page, server: Server, names: list[str]) -> None:
+    """The book of sellers holds these and no others, in this order."""
     page.goto(f"{server.url}/#/sellers")
-    expect(page.locator("main ol.lines a.line").first).to_be_visible()
-    return page.locator("main ol.lines a.line .name").all_inner_texts()
+    expect(page.locator("main ol.lines a.line .name")).to_have_text(names)
 
 
 def test_sellers_are_remembered_and_told_before_the_next_deal(server: Server, phone: Callable[..., Phone], tmp_path: Path) -> None:
@@ -52,7 +53,7 @@ def test_sellers_are_remembered_and_told_before_the_next_deal(server: Server, ph
     add_seller(page, server, "attic_nine", ["Fair"])
     add_seller(page, server, "Attic Nine Finds", ["Unfair"])
     # One fair dealing does not outrank four; the unfair one comes last.
-    assert listed(page, server) == ["Perrine Holtwick", "attic_nine", "Attic Nine Finds"]
+    expect_listed(page, server, ["Perrine Holtwick", "attic_nine", "Attic Nine Finds"])
     expect(page.get_by_text(re.compile(r"Fair in \d+ to \d+ % of dealings, by 4 dealings"))).to_be_visible()
     page.get_by_label("Find").fill("NINE attic")
     expect(page.locator("main ol.lines a.line")).to_have_count(2)
@@ -66,7 +67,7 @@ def test_sellers_are_remembered_and_told_before_the_next_deal(server: Server, ph
     expect(page.get_by_role("heading", level=1)).to_contain_text("attic_nine")
     expect(page.get_by_text("2 dealings: 1 fair, 1 unfair")).to_be_visible()
     expect(page.get_by_text("Unfair: hid it")).to_be_visible()
-    assert listed(page, server) == ["Perrine Holtwick", "attic_nine · Attic Nine Finds"]
+    expect_listed(page, server, ["Perrine Holtwick", "attic_nine · Attic Nine Finds"])
 
     # Told before dealing again, by either name, in calm words.
     page.goto(f"{server.url}/#/new")
@@ -75,7 +76,7 @@ def test_sellers_are_remembered_and_told_before_the_next_deal(server: Server, ph
     expect(page.get_by_text("No reason to turn away")).to_be_visible()
     tap(page, "Start")
     page.wait_for_url(re.compile("#/session/"))
-    assert len(listed(page, server)) == 2, "nobody is noted twice"
+    expect_listed(page, server, ["Perrine Holtwick", "attic_nine · Attic Nine Finds"])  # nobody is noted twice
 
     # All that is noted of them leaves as one file, and only by hand.
     page.get_by_role("link", name=re.compile("^attic_nine")).click()
