@@ -9,6 +9,7 @@ from barnlight import __version__
 from barnlight.commands import COMMANDS
 from barnlight.config import Config
 from barnlight.errors import BarnlightError
+from barnlight.store.place import finish
 
 
 def parser() -> argparse.ArgumentParser:
@@ -30,6 +31,8 @@ def main(words: Sequence[str] | None = None) -> int:
     given = parser().parse_args(words)
     try:
         config = Config.load(data_dir=given.data_dir, port=getattr(given, "port", None), host=getattr(given, "host", None))
+        if finish(config.data_dir):  # before anything is made there
+            print(f"A restore into {config.data_dir} was cut off; it is finished now. What was there before lies beside it.", file=sys.stderr)
         return given.run(given, config) or 0
     except BarnlightError as error:
         print(f"barnlight: {error.message} {error.hint or ''}".rstrip(), file=sys.stderr)

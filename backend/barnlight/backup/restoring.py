@@ -1,8 +1,9 @@
-"""Puts a backup back: everything is checked and made ready beside the place, which is then taken in one step."""
+"""Puts a backup back: everything is checked and made ready beside the place, which is then taken."""
 
 from __future__ import annotations
 
 import hashlib
+import os
 import shutil
 import tempfile
 import zipfile
@@ -20,6 +21,7 @@ from barnlight.services import Services
 from barnlight.store import snapshot, spaces
 from barnlight.store.blobs import DiskBlobs, TooManyBytes
 from barnlight.store.erased_list import NAME, Gone, both, read
+from barnlight.store.place import take
 
 MOST_FILE_BYTES = 1024 * 1024 * 1024
 BEFORE = "-before-"
@@ -38,7 +40,7 @@ def restore(path: Path, config: Config, *, replace_it: bool, now_ms: int) -> Res
     """Put the backup into `config.data_dir`. Raises BarnlightError; then nothing there has changed."""
     if config.database_url:
         raise ConfigError("A backup file is put back into a folder, not into a database elsewhere.", hint=POSTGRES_HINT)
-    place = config.data_dir
+    place = Path(os.path.abspath(config.data_dir))
     _require_free(place, replace_it)
     try:
         place.parent.mkdir(parents=True, exist_ok=True)
@@ -51,10 +53,12 @@ def restore(path: Path, config: Config, *, replace_it: bool, now_ms: int) -> Res
             opened.database.close()
             if config.tls_dir.is_dir():  # in no backup; without it every phone would have to trust this computer anew
                 shutil.copytree(config.tls_dir, replace(config, data_dir=ready).tls_dir)
-            before = _take_place(ready, place, now_ms)
+            moment = form.file_name(now_ms).removeprefix("barnlight-").removesuffix(".zip")
+            before = place.with_name(f"{place.name}{BEFORE}{moment}")
+            had_one = take(ready, place, before)
     except OSError as error:
         raise NotReady(f"The backup could not be put into {place}: {error.strerror}.", hint="Choose another folder or make room there.") from None
-    return Restored(manifest, before, erased)
+    return Restored(manifest, before if had_one else None, erased)
 
 
 def make_current(services: Services, gone: Gone) -> int:
@@ -122,20 +126,3 @@ class _Stream(RawIOBase):
 
     def read(self, _size: int = -1) -> bytes:
         return next(self._pieces, b"")
-
-
-def _take_place(ready: Path, place: Path, now_ms: int) -> Path | None:
-    """Move what is there out of the way (an empty folder simply goes), and the restored store in; returns where the old one is."""
-    before = None
-    if place.exists() and any(place.iterdir()):
-        before = place.with_name(f"{place.name}{BEFORE}{form.file_name(now_ms).removeprefix('barnlight-').removesuffix('.zip')}")
-        place.rename(before)
-    elif place.exists():
-        place.rmdir()
-    try:
-        ready.rename(place)
-    except OSError:
-        if before is not None:
-            before.rename(place)
-        raise
-    return before

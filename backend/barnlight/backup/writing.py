@@ -17,6 +17,7 @@ from barnlight.errors import BarnlightError, ConfigError, Conflict, NotReady
 from barnlight.services import Services
 from barnlight.store import erased_list, media, snapshot, spaces
 from barnlight.store.engine import Database
+from barnlight.store.place import flush
 
 UNFINISHED = ".barnlight-backup-"
 POSTGRES_HINT = "Copy the database with pg_dump and the folder of photos and sounds with any copying program, in this order."
@@ -80,7 +81,7 @@ def _write(services: Services, source: Path, path: Path, work: Path) -> Written:
     form.check(unnamed)
     size = unnamed.stat().st_size
     unnamed.replace(path)
-    _flush_folder(path.parent)
+    flush(path.parent)
     if held["erased"]:
         erased_list.write(path.parent, held["erased"])
     return Written(path, size, len(files) - 1, missing)
@@ -106,12 +107,3 @@ def _add(archive: zipfile.ZipFile, path: Path, name: str, packing: int = zipfile
             digest.update(piece)
             target.write(piece)
     return digest.hexdigest()
-
-
-def _flush_folder(folder: Path) -> None:
-    if os.name == "posix":  # a rename is safe only once its folder is on the disk too
-        handle = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(handle)
-        finally:
-            os.close(handle)

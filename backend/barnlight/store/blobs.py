@@ -14,6 +14,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import BinaryIO
 
+from barnlight.store.place import flush
+
 CHUNK = 256 * 1024
 DAY_MS = 24 * 3600 * 1000
 
@@ -127,9 +129,4 @@ class DiskBlobs:
     def _settle(self, source: Path, target: Path) -> None:
         target.parent.mkdir(parents=True, exist_ok=True)
         source.replace(target)
-        if os.name == "posix":  # a rename is safe only once its folder is on the disk too
-            folder = os.open(target.parent, os.O_RDONLY)
-            try:
-                os.fsync(folder)
-            finally:
-                os.close(folder)
+        flush(target.parent)
