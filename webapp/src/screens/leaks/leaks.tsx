@@ -17,6 +17,7 @@ import { Missing } from "../visit/missing.tsx";
 import { pieceTitle } from "../visit/piece_title.ts";
 import { absenceWords, StoredImage } from "../visit/stored_image.tsx";
 import { useVisit, type ReadyVisit } from "../visit/use_visit.ts";
+import { useWayBack } from "../visit/way_back.ts";
 import { Desk } from "./desk.tsx";
 import { findPlaces, letPhotoGo } from "./find.ts";
 import { HowTo } from "./how_to.tsx";
@@ -42,6 +43,7 @@ function OfCheck({ ready, check, place, photo }: OfCheckProps) {
   const visit = ready.view.visit.id;
   const title = ready.judged.checks.find((one) => one.id === check)?.title;
   const here = { check: check ?? "", place };
+  const wayBack = useWayBack(visit, check ? address("/visit", visit, "/check", check, { place }) : undefined);
   const photos = ready.view.photos.filter((one) => (one.values["check"] ?? null) === check && (one.values["place"] ?? "") === place);
   const chosen = photos.find((one) => one.id === photo) ?? ready.view.photos.find((one) => one.id === photo);
 
@@ -59,8 +61,7 @@ function OfCheck({ ready, check, place, photo }: OfCheckProps) {
   };
 
   return (
-    <Screen title="Leak finder" over={title ?? pieceTitle(ready.view.piece)} focusOn={photo ?? ""}
-      back={check ? address("/visit", visit, "/check", check, { place }) : address("/visit", visit)} backWord={check ? "Back to the check" : "Back to the piece"}>
+    <Screen title="Leak finder" over={title ?? pieceTitle(ready.view.piece)} focusOn={photo ?? ""} {...wayBack}>
       {chosen ? <OfPhoto key={chosen.id} photo={chosen} revision={ready.catalogue.revision} spot={{ visit, check, place }} /> : <HowTo />}
       <section class="stack">
         <h2>{chosen ? "Another photo" : "The photo"}</h2>

@@ -13,6 +13,7 @@ import { Missing } from "../visit/missing.tsx";
 import { pieceTitle } from "../visit/piece_title.ts";
 import { useCatalogue } from "../visit/use_catalogue.ts";
 import { type ReadyVisit, useVisit } from "../visit/use_visit.ts";
+import { useWayBack } from "../visit/way_back.ts";
 import { type NamedThing, useLot } from "../kit/things.ts";
 import { doubtOf, type FocusWords, focusOf, unitsKept, USUAL_INDEX } from "./focus_input.ts";
 import { FocusForm } from "./focus_form.tsx";
@@ -81,7 +82,7 @@ function ReadyInVisit({ ready: { view, catalogue }, check, habits }: { ready: Re
   };
   const ofCamera = view.piece.values["kind"] === "camera";
   return (
-    <Measuring start={start} catalogue={catalogue} over={pieceTitle(view.piece)} back={address("/visit", visit, "/check", check)} backWord="Back to the check"
+    <Measuring start={start} catalogue={catalogue} over={pieceTitle(view.piece)} {...useWayBack(visit, address("/visit", visit, "/check", check))}
       screenHint="Change them at the check." known={known}
       onScreen={(text, unit, tool) => keepAt(depthCheck, "glass_depth", (depths[0]?.values["place"] as string | undefined) ?? MIDDLE, tool, text, unit)}
       onSheet={ofCamera ? (text, unit, tool) => keepAt(FRESNEL_CHECK, "sheet_thickness", "", tool, text, unit) : undefined} />

@@ -16,6 +16,7 @@ import { Missing } from "../visit/missing.tsx";
 import { pieceTitle } from "../visit/piece_title.ts";
 import { useCatalogue } from "../visit/use_catalogue.ts";
 import { useVisit } from "../visit/use_visit.ts";
+import { useWayBack } from "../visit/way_back.ts";
 import { withUnit } from "./focus_input.ts";
 import "./measure.css";
 import { type Asked, doubtIn, instrumentsOf, type ReadWith, typedIn, type Words, wordsOf } from "./plan.ts";
@@ -69,6 +70,8 @@ function AtTheBench(props: ToolProps) {
 
 function InVisit({ visit, ...props }: ToolProps & { visit: string }) {
   const ready = useVisit(visit);
+  const { check, place } = props.input.query;
+  const wayBack = useWayBack(visit, check ? address("/visit", visit, "/check", check, { place }) : undefined);
   const store = useStore();
   // What no reading takes (a focal length in mind, a figure still in doubt) waits on this phone, for the visit last measured at.
   const slot = `${props.name} in a visit`;
@@ -76,7 +79,6 @@ function InVisit({ visit, ...props }: ToolProps & { visit: string }) {
   if (ready === null) return <Missing />;
   if (!ready || !sheet) return <Waiting />;
   const { view, catalogue } = ready;
-  const check = props.input.query["check"];
   const hold = async (words: Words) => store.meta.set("bench_sheets", { ...((await store.meta.get("bench_sheets")) ?? {}), [slot]: { ...words, visit } });
   const format = view.piece.values["format"] as string | null | undefined;
   const keep = ({ reading, measure }: Asked, text: string, unit: LengthUnit, tool: Tool) => {
@@ -88,7 +90,7 @@ function InVisit({ visit, ...props }: ToolProps & { visit: string }) {
   };
   const read = wordsOf(props.plan, view.readings);
   return <Fields {...props} start={{ ...(sheet["visit"] === visit ? sheet : {}), ...(format ? { format } : {}), ...read }} sure={read} readWith={instrumentsOf(props.plan, view.readings, catalogue)} visit={visit} catalogue={catalogue} over={pieceTitle(view.piece)}
-    back={check ? address("/visit", visit, "/check", check, { place: props.input.query["place"] }) : address("/visit", visit)} backWord="Back to the check" onKeep={keep}
+    {...wayBack} onKeep={keep}
     onWords={(words) => { hold(words).catch((error: unknown) => tellFailure(error)); }} />;
 }
 

@@ -94,7 +94,8 @@ function ReportOf({ subject, title, back }: { subject: { session?: string; piece
     const failed = await leadOn(link.id, !link.leads_on);
     if (failed) setProblem(failed);
     else {
-      showToast({ words: link.leads_on ? "That link shows its own version only" : "That link now leads on to newer versions" });
+      const isNewest = versions?.every(({ version }) => version <= (versions.find(({ links }) => links.some(({ id }) => id === link.id))?.version ?? 0));
+      showToast({ words: link.leads_on ? "That link shows its own version only" : isNewest ? "That link will lead on to a newer version, once there is one" : "That link now leads on to newer versions" });
       reload();
     }
   };

@@ -26,6 +26,7 @@ function linkState(link: SharedLink, nowMs: number): string {
 
 export function VersionList({ versions, nowMs, onNewLink, onRevoke, onLeadOn }: VersionListProps) {
   if (versions.length === 0) return <p class="soft">No version has been made yet.</p>;
+  const newest = Math.max(...versions.map(({ version }) => version));
   return (
     <ul class="stack">
       {[...versions].sort((a, b) => b.version - a.version).map((version) => (
@@ -41,7 +42,7 @@ export function VersionList({ versions, nowMs, onNewLink, onRevoke, onLeadOn }: 
                 </span>
                 {!link.revoked && link.expires_ms > nowMs && (
                   <>
-                    {link.leads_on !== undefined && <Button pressed={link.leads_on} onClick={() => onLeadOn(link)}>Leads to newer</Button>}
+                    {link.leads_on !== undefined && <Button pressed={link.leads_on} onClick={() => onLeadOn(link)}>{version.version < newest ? "Leads to newer" : "Will lead to newer"}</Button>}
                     <Button kind="danger" onClick={() => onRevoke(link)}>End link</Button>
                   </>
                 )}

@@ -1,12 +1,11 @@
 // The recorder: the cold first firing, then settled ones at each speed; every take is kept with its marks and its time.
-import { useEffect, useMemo, useState } from "preact/hooks";
+import { useEffect, useState } from "preact/hooks";
 import { keepAwake } from "../../device/wake_lock.ts";
 import { judgement } from "../../domain/shutter_judgement.ts";
 import { table } from "../../domain/shutter_table.ts";
 import { useLive, useStore } from "../../store/live.ts";
 import { Button } from "../../ui/button.tsx";
 import { Note, Waiting } from "../../ui/notes.tsx";
-import { address } from "../../ui/route.ts";
 import { Screen } from "../../ui/screen.tsx";
 import type { ScreenInput } from "../../ui/screen_input.ts";
 import { tellFailure } from "../../ui/tell_failure.ts";
@@ -18,7 +17,7 @@ import type { SpeedList } from "../visit/speeds.ts";
 import { TagBar } from "../visit/tag_bar.tsx";
 import { useVisit, type ReadyVisit } from "../visit/use_visit.ts";
 import { plain } from "../visit/view.ts";
-import { wayBack } from "../visit/way_back.ts";
+import { useWayBack } from "../visit/way_back.ts";
 import "../visit/visit.css";
 import { speedWords } from "../visit/words.ts";
 import { Conditions, type ConditionWords, NO_CONDITIONS, USUAL_FIRINGS } from "./conditions.tsx";
@@ -59,8 +58,7 @@ function ReadyShutter({ ready }: { ready: ReadyVisit }) {
   const [running, setRunning] = useState(false);
   const wanted = useLive(async (from) => (await from.meta.get("firings")) ?? USUAL_FIRINGS, []);
 
-  const back = useMemo(() => wayBack(visit, address("/visit", visit)), [visit]);
-  const frame = { title: "Shutter times", over: pieceTitle(view.piece), back, backWord: back === address("/visit", visit) ? "Back to the piece" : "Back to the check" };
+  const frame = { title: "Shutter times", over: pieceTitle(view.piece), ...useWayBack(visit) };
   const under = <><TagBar open={view.open} current={visit} /><BriefLine judged={judged} visit={visit} /></>;
   if (marks.length === 0) {
     return (
