@@ -105,6 +105,27 @@ def test_a_link_gives_out_its_own_photos_only(app: Flask, book: Book, made: dict
         assert buyer.get(f"{path}photo/{sha}.jpg").status_code == 404
 
 
+def test_a_films_photo_and_the_second_one_of_a_leak_reading_stand_where_they_belong(app: Flask, book: Book, made: dict) -> None:
+    def taken(name: str, caption: str, check: str | None) -> tuple[str, bytes]:
+        data = a_photo()
+        book.phone.put_media(data)
+        return book.photo(ident("visit"), name, data, check=check, caption=caption), data
+
+    negative, first, second = taken("negative", "On a light table", None), taken("lit", "Lamp in", "lens.shutter.blades"), taken("unlit", "Lamp off", "lens.shutter.blades")
+    book.put("film_test", ident("film"), photo=negative[0])
+    book.put("leak_reading", ident("leaks"), visit=ident("visit"), photo=first[0], machine=None, region=None, marks=[],
+             second={"photo": second[0], "how": "lamp_off", "machine": {"usable": True, "reasons": [], "sharpness": "sharp", "points": [], "limit_code": 1.0, "algorithm": "dark-1", "catalogue": 1}})
+    book.send()
+    path = path_of(ordered(book, session=made["session"]))
+    page = app.test_client().get(path).text
+    film = page.partition("Film made with it")[2].partition("</section>")[0]
+    assert "Even" in film and "On a light table" in film and page.count("On a light table</bdi>") == 1
+    number = re.search(r"<b>Photo (\d+)</b> <bdi>Lamp in", page)[1]
+    assert re.search(rf"<bdi>Lamp off</bdi>\. Taken beside photo {number}, with the lamp off", page)
+    for _, data in (negative, first, second):
+        assert app.test_client().get(f"{path}photo/{sha256(data)}.jpg").mimetype == "image/jpeg"
+
+
 def test_every_answer_behind_a_link_is_shut_to_scripts_search_and_caches(app: Flask, book: Book, made: dict) -> None:
     path, buyer = path_of(ordered(book, session=made["session"])), app.test_client()
     for part in ("", "style.css", f"photo/{sha256(made['photo'])}.jpg", "nothing"):

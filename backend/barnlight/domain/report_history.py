@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import Any
 
 from barnlight.domain.checks import applicable
 from barnlight.domain.claim_outcome import SOUND, claim_outcome
 from barnlight.domain.report_not_checked import UNTOUCHED
+from barnlight.domain.report_photos import gallery
 from barnlight.domain.report_words import day_words, place_words, title_of
 
 BY = {"seller": "who offered it", "earlier_owner": "an earlier owner", "repairer": "a repairer", "other": "somebody else"}
@@ -40,10 +42,13 @@ def repairs(records: list[dict], catalogue: Mapping) -> list[dict[str, str]]:
     return [{"what": one.get("what") or titles.get(one.get("remedy") or "", "Work not named"), "when": _repair_days(one)} for one in ordered]
 
 
-def film_tests(records: list[dict]) -> list[dict[str, str]]:
-    """Films made with it."""
+def film_tests(records: list[dict], photos: Mapping[str, dict]) -> list[dict[str, Any]]:
+    """Films made with it; `photos`: the pictures of the report by the id of their photo."""
     return [
-        {"day": day_words(one.get("day")), "setup": _setup(one.get("setup") or {}), "found": one.get("found") or "nothing noted"}
+        {
+            "day": day_words(one.get("day")), "setup": _setup(one.get("setup") or {}), "found": one.get("found") or "nothing noted",
+            "pictures": gallery([photos[one["photo"]]] if one.get("photo") in photos else []),
+        }
         for one in sorted(records, key=lambda one: (one.get("day") or "", one["id"]))
     ]
 

@@ -12,6 +12,7 @@ from barnlight.domain.rounding import half_away
 
 SPOT_SHARE = 0.032
 MANY = 2
+BESIDE = {"lamp_off": ", with the lamp off: light that shows here, too, did not come from the lamp", "moved": ", from a little aside, with the lamp on"}
 
 
 def pictures(
@@ -27,10 +28,18 @@ def pictures(
         if spot.get("at"):
             marked.setdefault(spot["photo"], []).append(spot)
     searched = {one["photo"]: one for one in leaks if one.get("photo")}
-    shown = sorted((photo for photo in photos if photo.get("file") and not photo.get("left_out")), key=_when)
+    shown = in_order(photos)
+    numbers = {photo["id"]: first + index for index, photo in enumerate(shown)}
+    beside = _beside(searched.values(), numbers)
     return [
-        _picture(photo, marked.get(photo["id"], []), searched.get(photo["id"]), first + index, here, titles, catalogue) for index, photo in enumerate(shown)
+        _picture(photo, marked.get(photo["id"], []), searched.get(photo["id"]), numbers[photo["id"]], beside.get(photo["id"], ""), here, titles, catalogue)
+        for photo in shown
     ]
+
+
+def in_order(photos: Iterable[Mapping]) -> list[Mapping]:
+    """The photos to be shown, as `pictures` gives them."""
+    return sorted((photo for photo in photos if photo.get("file") and not photo.get("left_out")), key=_when)
 
 
 def gallery(shown: list[dict[str, Any]]) -> dict[str, Any] | None:
@@ -46,12 +55,18 @@ def left_out_words(photos: Iterable[Mapping], catalogue: Mapping) -> str:
     return f"{counted(len(out), 'photo was', 'photos were')} left out by the sender{f' ({of})' if of else ''}." if out else ""
 
 
+def _beside(leaks: Iterable[Mapping], numbers: Mapping[str, int]) -> dict[str, str]:
+    """What each second photo of a leak reading was taken for, by its id."""
+    pairs = [(one["photo"], one["second"]) for one in leaks if one.get("second")]
+    return {second["photo"]: f"Taken beside photo {numbers[photo]}{BESIDE.get(second['how'], '')}." for photo, second in pairs if photo in numbers}
+
+
 def _when(photo: Mapping) -> tuple[int, str]:
     return ((photo.get("taken") or {}).get("ms", 0), photo["id"])
 
 
 def _picture(
-    photo: Mapping, spots: list[Mapping], searched: Mapping | None, number: int, here: Collection[str], titles: Mapping, catalogue: Mapping
+    photo: Mapping, spots: list[Mapping], searched: Mapping | None, number: int, beside: str, here: Collection[str], titles: Mapping, catalogue: Mapping
 ) -> dict[str, Any]:
     file, check = photo["file"], photo.get("check")
     place = photo.get("place") or ""
@@ -71,6 +86,7 @@ def _picture(
         "stroke": half_away(radius / 7, 1),
         "font": half_away(radius * 1.25, 1),
         "caption": caption,
+        "beside": beside,
         "about": about,
         # A reader who cannot see it is told what it shows and that spots follow in words.
         "alt": f"Photo {number}: {caption or about or 'the piece'}" + (f", with {len(shown)} marked spots" if shown else ""),

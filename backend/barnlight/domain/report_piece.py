@@ -12,7 +12,7 @@ from barnlight.domain.report_findings import fault_words, groups, wrong
 from barnlight.domain.report_fit import fit_figures
 from barnlight.domain.report_history import cautions, claims, film_tests, repairs
 from barnlight.domain.report_not_checked import not_checked
-from barnlight.domain.report_photos import gallery, left_out_words, pictures
+from barnlight.domain.report_photos import gallery, in_order, left_out_words, pictures
 from barnlight.domain.report_readings import readings_table
 from barnlight.domain.report_shutter import how_to_work, shutter_section, take_words
 from barnlight.domain.report_verdict import piece_facts, verdict_words
@@ -30,6 +30,10 @@ def piece_view(
     answers = [answer for answer in records.get("answer", []) if answer.get("check") and answer.get("result")]
     judged = verdict(piece, answers, catalogue)
     shown = pictures(records.get("photo", []), records.get("spot", []), records.get("leak_reading", []), options["here"], first_photo, catalogue)
+    by_photo = {photo["id"]: picture for photo, picture in zip(in_order(records.get("photo", [])), shown, strict=True)}
+    films = records.get("film_test", [])
+    of_films = [by_photo[one["photo"]] for one in films if one.get("photo") in by_photo]
+    of_looks = [picture for picture in shown if picture not in of_films]
     looked_for = {check["id"] for check in applicable(piece, catalogue)}
     depth = depth_section(piece, records.get("reading", []), catalogue)
     readings = readings_table(piece, records.get("reading", []), catalogue)
@@ -49,11 +53,11 @@ def piece_view(
         "verdict": verdict_words(piece, sample, judged, catalogue),
         "not_checked": not_checked(piece, answers, judged, catalogue),
         "wrong": _wrong(piece, answers, wrong(judged, catalogue), catalogue),
-        "pictures": gallery([picture for picture in shown if picture["check"] not in looked_for]),
+        "pictures": gallery([picture for picture in of_looks if picture["check"] not in looked_for]),
         "all_pictures": [{"number": one["number"], "hash": one["hash"]} for one in shown if not one["missing"]],
         "left_out_photos": left_out_words(records.get("photo", []), catalogue),
         "hidden": _hidden_titles(piece, hidden, catalogue),
-        "groups": groups(piece, answers, shown, hidden, catalogue),
+        "groups": groups(piece, answers, of_looks, hidden, catalogue),
         "shutter": shutter_section(piece, records, options["measured"], options.get("waves") or {}, catalogue),
         "work": how_to_work(piece, catalogue),
         "depth": depth,
@@ -61,7 +65,7 @@ def piece_view(
         "readings": _some(readings),
         "claims": _some(claims(records.get("claim", []), records.get("seen", []), catalogue)),
         "repairs": _some(repairs(records.get("repair", []), catalogue)),
-        "film_tests": _some(film_tests(records.get("film_test", []))),
+        "film_tests": _some(film_tests(films, by_photo)),
         "cautions": _some(cautions(piece, answers, catalogue)),
         "recordings": _recordings(records),
         "has_lens": piece.get("kind") == "lens",

@@ -132,6 +132,6 @@ def _picture(piece: Mapping[str, Any], check: str) -> dict | None:
 def _named(picture: dict | None, anchor: str, of: str) -> dict | None:
     """The picture with a name of its own, for the page may show it a second time, and photos of each version count from one.
 
-    A photo of a view from before places in the dark were shown has none.
+    A photo of a view from before places in the dark were shown has none; what it was taken beside is not shown here.
     """
-    return picture and {"leaks": None, **picture, "anchor": anchor, "number": f"{picture['number']}{of}"}
+    return picture and {"leaks": None, **picture, "beside": "", "anchor": anchor, "number": f"{picture['number']}{of}"}

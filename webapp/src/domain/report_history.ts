@@ -3,6 +3,7 @@
 import type { Catalogue } from "./catalogue.ts";
 import { applicable } from "./checks.ts";
 import { claimOutcome, SOUND } from "./claim_outcome.ts";
+import { gallery, type Picture } from "./report_photos.ts";
 import type { ReportAnswer, ReportClaim, ReportFilmTest, ReportPiece, ReportRepair } from "./report_records.ts";
 import { byKey, dayWords, placeWords, titleOf } from "./report_words.ts";
 
@@ -35,11 +36,11 @@ export function repairs(records: readonly ReportRepair[], catalogue: Pick<Catalo
     .map((one) => ({ what: one.what || titleOf(catalogue.remedies, one.remedy, "Work not named"), when: repairDays(one) }));
 }
 
-/** Films made with it. */
-export function filmTests(records: readonly ReportFilmTest[]) {
+/** Films made with it; `photos`: the pictures of the report by the id of their photo. */
+export function filmTests(records: readonly ReportFilmTest[], photos: ReadonlyMap<string, Picture>) {
   return [...records]
     .sort(byText((one) => [one.day ?? "", one.id]))
-    .map(({ day, setup = {}, found }) => ({ day: dayWords(day), setup: setupWords(setup), found: found || "nothing noted" }));
+    .map(({ day, setup = {}, found, photo }) => ({ day: dayWords(day), setup: setupWords(setup), found: found || "nothing noted", pictures: gallery([photos.get(photo ?? "") ?? []].flat()) }));
 }
 
 /** Those of the shutter's kind, of what was found wrong or not looked at, and of holders that may not be empty. */

@@ -9,6 +9,7 @@ import { halfAway } from "./rounding.ts";
 
 const SPOT_SHARE = 0.032;
 const MANY = 2;
+const BESIDE: Readonly<Record<string, string>> = { lamp_off: ", with the lamp off: light that shows here, too, did not come from the lamp", moved: ", from a little aside, with the lamp on" };
 
 type File = NonNullable<ReportPhoto["file"]>;
 export type Picture = ReturnType<typeof pictureOf>;
@@ -20,10 +21,15 @@ export type Picture = ReturnType<typeof pictureOf>;
  * shown; any other photo says that it is still on the phone.
  */
 export function pictures(photos: readonly ReportPhoto[], spots: readonly ReportSpot[], leaks: readonly ReportLeaks[], here: readonly string[], first: number, catalogue: Pick<Catalogue, "checks" | "terms">): Picture[] {
-  return photos
-    .filter((photo) => photo.file && !photo.left_out)
-    .sort(byKey((photo) => [photo.taken?.ms ?? 0, photo.id]))
-    .map((photo, index) => pictureOf(photo, photo.file!, spots.filter((spot) => spot.photo === photo.id && spot.at), leaks.findLast((one) => one.photo === photo.id), first + index, here, catalogue));
+  const shown = inOrder(photos);
+  const numbers = new Map(shown.map(({ id }, index) => [id, first + index]));
+  const beside = besideWords(leaks, numbers);
+  return shown.map((photo) => pictureOf(photo, photo.file!, spots.filter((spot) => spot.photo === photo.id && spot.at), leaks.findLast((one) => one.photo === photo.id), numbers.get(photo.id)!, beside.get(photo.id) ?? "", here, catalogue));
+}
+
+/** The photos to be shown, as `pictures` gives them. */
+export function inOrder(photos: readonly ReportPhoto[]): ReportPhoto[] {
+  return photos.filter((photo) => photo.file && !photo.left_out).sort(byKey((photo) => [photo.taken?.ms ?? 0, photo.id]));
 }
 
 /** Photos that stand together; many stand closer on paper. */
@@ -38,7 +44,12 @@ export function leftOutWords(photos: readonly ReportPhoto[], catalogue: Pick<Cat
   return out.length > 0 ? `${counted(out.length, "photo was", "photos were")} left out by the sender${of ? ` (${of})` : ""}.` : "";
 }
 
-function pictureOf(photo: ReportPhoto, file: File, spots: readonly ReportSpot[], searched: ReportLeaks | undefined, number: number, here: readonly string[], catalogue: Pick<Catalogue, "checks" | "terms">) {
+/** What each second photo of a leak reading was taken for, by its id. */
+function besideWords(leaks: readonly ReportLeaks[], numbers: ReadonlyMap<string, number>): Map<string, string> {
+  return new Map(leaks.flatMap(({ photo, second }) => (second && numbers.has(photo ?? "") ? [[second.photo, `Taken beside photo ${numbers.get(photo!)}${BESIDE[second.how] ?? ""}.`]] : [])));
+}
+
+function pictureOf(photo: ReportPhoto, file: File, spots: readonly ReportSpot[], searched: ReportLeaks | undefined, number: number, beside: string, here: readonly string[], catalogue: Pick<Catalogue, "checks" | "terms">) {
   const check = photo.check ?? null;
   const place = photo.place ?? "";
   const caption = photo.caption ?? "";
@@ -57,6 +68,7 @@ function pictureOf(photo: ReportPhoto, file: File, spots: readonly ReportSpot[],
     stroke: halfAway(radius / 7, 1),
     font: halfAway(radius * 1.25, 1),
     caption,
+    beside,
     about,
     // A reader who cannot see it is told what it shows and that spots follow in words.
     alt: `Photo ${number}: ${caption || about || "the piece"}${shown.length > 0 ? `, with ${shown.length} marked spots` : ""}`,

@@ -8,7 +8,7 @@ import { faultWords, groups, wrong } from "./report_findings.ts";
 import { fitFigures } from "./report_fit.ts";
 import { cautions, claims, filmTests, repairs } from "./report_history.ts";
 import { notChecked } from "./report_not_checked.ts";
-import { gallery, leftOutWords, pictures } from "./report_photos.ts";
+import { gallery, inOrder, leftOutWords, pictures } from "./report_photos.ts";
 import { readingsTable } from "./report_readings.ts";
 import type { OwnRecords, ReportAnswer, ReportPiece, ReportVisit } from "./report_records.ts";
 import { howToWork, type Measured, shutterSection, takeWords, type Waves } from "./report_shutter.ts";
@@ -33,6 +33,9 @@ export function pieceView(index: number, piece: ReportPiece, visits: readonly Re
   const answers = records.answer.filter((answer) => answer.check && answer.result);
   const judged = verdict(piece, answers, catalogue);
   const shown = pictures(records.photo, records.spot, records.leak_reading, options.here, firstPhoto, catalogue);
+  const byPhoto = new Map(inOrder(records.photo).map(({ id }, index) => [id, shown[index]!]));
+  const ofFilms = records.film_test.map(({ photo }) => byPhoto.get(photo ?? ""));
+  const ofLooks = shown.filter((picture) => !ofFilms.includes(picture));
   const lookedFor = applicable(piece, catalogue).map(({ id }) => id);
   const hidden = options.hidden_groups ?? [];
   return {
@@ -51,11 +54,11 @@ export function pieceView(index: number, piece: ReportPiece, visits: readonly Re
     verdict: verdictWords(piece, sample, judged, catalogue),
     not_checked: notChecked(piece, answers, judged, catalogue),
     wrong: wrongSection(piece, answers, wrong(judged, catalogue), catalogue),
-    pictures: gallery(shown.filter(({ check }) => !check || !lookedFor.includes(check))),
+    pictures: gallery(ofLooks.filter(({ check }) => !check || !lookedFor.includes(check))),
     all_pictures: shown.filter(({ missing }) => !missing).map(({ number, hash }) => ({ number, hash })),
     left_out_photos: leftOutWords(records.photo, catalogue),
     hidden: hiddenTitles(piece, hidden, catalogue),
-    groups: groups(piece, answers, shown, hidden, catalogue),
+    groups: groups(piece, answers, ofLooks, hidden, catalogue),
     shutter: shutterSection(piece, records, options.measured, options.waves ?? {}, catalogue),
     work: howToWork(piece, catalogue),
     depth: depthSection(piece, records.reading, catalogue),
@@ -63,7 +66,7 @@ export function pieceView(index: number, piece: ReportPiece, visits: readonly Re
     readings: some(readingsTable(piece, records.reading, catalogue)),
     claims: some(claims(records.claim, records.seen, catalogue)),
     repairs: some(repairs(records.repair, catalogue)),
-    film_tests: some(filmTests(records.film_test)),
+    film_tests: some(filmTests(records.film_test, byPhoto)),
     cautions: some(cautions(piece, answers, catalogue)),
     recordings: recordingsOf(records),
     has_lens: piece.kind === "lens",

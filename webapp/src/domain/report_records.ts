@@ -71,6 +71,7 @@ export interface ReportSpot {
 export interface ReportLeaks extends Partial<LeakReading> {
   readonly id: string;
   readonly photo?: string;
+  readonly second?: { readonly photo: string; readonly how: string } | null;
 }
 
 export interface ReportRecording {
@@ -123,6 +124,7 @@ export interface ReportFilmTest {
   readonly day?: string;
   readonly setup?: { readonly holder?: string; readonly side?: string; readonly speed?: SpeedMark | null; readonly stop?: string | null };
   readonly found?: string;
+  readonly photo?: string | null;
 }
 
 /** Plain records by kind, deleted ones left out, each kind in the order it was made. */
