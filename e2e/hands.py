@@ -34,6 +34,11 @@ def tap(page: Page, words: str) -> None:
     page.get_by_role("button", name=starts(words)).or_(page.get_by_role("link", name=starts(words))).first.click()
 
 
+def words_stay(page: Page) -> None:
+    """From now on no word at the bottom goes by itself, as it does after some seconds: a slow machine may take as long to get to it."""
+    page.evaluate("() => { const later = setTimeout; window.setTimeout = (then, ms, ...more) => later(then, ms > 4000 ? 600_000 : ms, ...more); }")
+
+
 def unfold(page: Page, words: str) -> None:
     """Opens a folded part by its words, if it is not open."""
     fold = page.locator("details", has=page.locator("summary", has_text=words)).first

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from bench_phone import Phone
 from bench_server import Server
-from hands import add_piece, begin_session, fill, starts, tap, unfold, wait_until_kept
+from hands import add_piece, begin_session, fill, starts, tap, unfold, wait_until_kept, words_stay
 from playwright.sync_api import Page, expect
 
 TWICE_AS_LARGE = "document.documentElement.style.fontSize = '200%'"
@@ -47,14 +47,15 @@ def title(page: Page):  # noqa: ANN201 - Playwright's Locator
 
 def test_a_word_covers_nothing_in_large_text(camera: Page) -> None:
     """WCAG 2.2, 1.4.4 (text at 200 %) and 2.4.11 (what has the focus is not hidden)."""
+    words_stay(camera)
     tap(camera, "Five-minute pass")
     camera.evaluate(TWICE_AS_LARGE)
     tap(camera, "In order")
     expect(title(camera)).to_contain_text("2 of 16")
     word = camera.locator(".toast")
     expect(word).to_be_visible()
-    bars = [camera.locator(one).bounding_box() for one in (".toast", "section.foot")]
-    assert bars[0]["y"] + bars[0]["height"] <= bars[1]["y"] + 1, bars
+    # The foot grew with the text; the word rises with it.
+    camera.wait_for_function("() => document.querySelector('.toast').getBoundingClientRect().bottom <= document.querySelector('section.foot').getBoundingClientRect().top + 1")
     assert camera.evaluate(COVERED) == []
     tap(camera, "In order")
     expect(word).to_contain_text("Lens board there")
@@ -139,6 +140,7 @@ def test_a_thing_typed_and_not_added_waits(camera: Page) -> None:
     unfold(camera, "What comes with it")
     camera.get_by_label("Thing", exact=True).fill("rail clamp")
     tap(camera, "Back to the session")
+    expect(camera.get_by_role("link", name=re.compile("Folding field camera"))).to_be_visible()
     camera.goto("about:blank")  # and the app is closed
     camera.goto(address)
     unfold(camera, "What comes with it")

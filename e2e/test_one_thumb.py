@@ -9,13 +9,11 @@ from pathlib import Path
 import pytest
 from bench_phone import Phone
 from bench_server import ROOT, Server
-from hands import add_piece, begin_session, fill, heading, say_faulty, starts, tap, unfold, wait_until_kept
+from hands import add_piece, begin_session, fill, heading, say_faulty, starts, tap, unfold, wait_until_kept, words_stay
 from made_files import firings
 from playwright.sync_api import Page, expect
 
 BELLOWS = "camera.bellows.light"
-# A word goes by itself after some seconds, and a slow machine may take as long to get to where it must be gone for another reason.
-NO_WORD_GOES_BY_ITSELF = "(() => { const later = setTimeout; window.setTimeout = (then, ms, ...more) => later(then, ms > 4000 ? 600_000 : ms, ...more); })()"
 PICTURE = ROOT / "webapp/public/icons/icon-512.png"
 
 
@@ -167,6 +165,7 @@ def test_a_claim_between_two_looks_does_not_make_a_claim_of_the_next(camera: Pag
 
 
 def test_the_last_button_can_be_scrolled_clear_of_the_word_at_the_bottom(camera: Page) -> None:
+    words_stay(camera)
     camera.get_by_label("From a file").set_input_files(PICTURE)
     expect(camera.get_by_text("Photo kept")).to_be_visible()
     last = camera.get_by_role("link", name="Take this piece off the session").element_handle()
@@ -215,7 +214,7 @@ def test_a_line_taken_off_by_a_slip_comes_back(camera: Page) -> None:
 
 
 def test_a_word_does_not_lie_over_a_screen_two_taps_away(camera: Page) -> None:
-    camera.evaluate(NO_WORD_GOES_BY_ITSELF)
+    words_stay(camera)
     tap(camera, "Five-minute pass")
     tap(camera, "In order")
     word = camera.get_by_text("Allowed to handle it: in order")

@@ -19,5 +19,6 @@ export default defineConfig({
   },
   worker: { format: "es" },
   server: { fs: { allow: [here("..")] }, proxy: { "/api": "http://localhost:8787", "/r": "http://localhost:8787", "/evidence": "http://localhost:8787" } },
-  test: { include: ["src/**/*.test.{ts,tsx}", "build/**/*.test.ts", "tools/**/*.test.ts"], environment: "node" },
+  // A busy machine may take its time.
+  test: { include: ["src/**/*.test.{ts,tsx}", "build/**/*.test.ts", "tools/**/*.test.ts"], environment: "node", testTimeout: 60_000 },
 });

@@ -143,7 +143,7 @@ it("holds the same records whatever the order and however often changes arrive",
     const store = await fresh();
     for (const change of shuffled) await store.out.takePage({ epoch: "e", next: 1, changes: [{ ...change, number: 1 }] });
     expect((await everything(store)).records).toEqual(want);
-  }), { numRuns: 25 });
+  }), { numRuns: 25, seed: 25 });
 });
 
 it("keeps what the server refused, with its words, and empties the outbox of the rest", async () => {

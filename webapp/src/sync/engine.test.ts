@@ -41,7 +41,7 @@ async function phone(paired = true): Promise<Phone> {
     if (begun) syncNow();
     else startSync(store);
     begun = true;
-    await vi.waitFor(() => { if (states.length === 0 || states.at(-1) === "sending") throw new Error("still at it"); }, { timeout: 4000, interval: 5 });
+    await vi.waitFor(() => { if (states.length === 0 || states.at(-1) === "sending") throw new Error("still at it"); }, { timeout: 30_000, interval: 5 });
     stop();
     return states.at(-1)!;
   };

@@ -62,5 +62,5 @@ test("a figure taken back and typed anew is kept last, however slow the keeping 
   depths.put(at("5.00"));
   depths.undo();
   depths.put(at("5.01"));
-  await vi.waitFor(() => expect(kept).toEqual(["5.00", null, "5.01"]));
+  await vi.waitFor(() => expect(kept).toEqual(["5.00", null, "5.01"]), { timeout: 30_000 });
 });
