@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import sqlite3
+from concurrent.futures import ThreadPoolExecutor
+from contextlib import closing
 from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
@@ -14,9 +16,9 @@ from sqlalchemy.exc import IntegrityError, OperationalError
 
 from barnlight.domain import clock
 from barnlight.services import Services
-from barnlight.store import changes, devices, prepared
+from barnlight.store import changes, devices, prepared, records, spaces
 from barnlight.store.engine import Database
-from barnlight.store.models import Space
+from barnlight.store.models import Record, Space
 from barnlight.sync.push import push
 
 SPACE, DEVICE, SESSION, PIECE = ("5" * 32, "d" * 32, "a" * 32, "b" * 32)
@@ -97,3 +99,68 @@ def test_a_value_that_was_not_given_is_said(services: Services) -> None:
     ask = prepared.Prepared(select(Space.id).where(Space.id == bindparam("id_")))
     with services.database.append() as line, pytest.raises(KeyError, match="id_"):
         ask.rows(line)
+
+
+def test_a_question_refused_after_its_first_row_comes_as_the_toolkits_too(services: Services) -> None:
+    """A disk may fail, and a question be interrupted, at any row (SQLite: sqlite3_step)."""
+    space = services.space()
+    rows = [{"space": space, "id": f"{number:032x}", "kind": "session", "fields": {}} for number in range(500)]
+    with services.database.append() as line:
+        prepared.Prepared(insert(Record)).write(line, *rows)
+    ask = prepared.Prepared(select(Record.id, Record.fields).where(Record.space == bindparam("space")))
+    with services.database.append() as line:
+        raw, seen = line.connection.dbapi_connection, []
+        raw.set_progress_handler(lambda: seen.append(1) or len(seen) > 1, 1000)
+        try:
+            with pytest.raises(OperationalError, match="interrupted"):
+                ask.rows(line, space=space)
+        finally:
+            raw.set_progress_handler(None, 0)
+        assert len(ask.rows(line, space=space)) == 500
+
+
+@pytest.mark.parametrize("value", ["half a pair \ud83d", 2**64, -(2**63) - 1, 1.5j], ids=["surrogate", "too large", "too small", "no number"])
+@pytest.mark.parametrize("way", ["ask", "write"])
+def test_what_sqlite_cannot_hold_is_refused_as_by_the_toolkit(services: Services, monkeypatch: pytest.MonkeyPatch, way: str, value: Any) -> None:
+    ask = prepared.Prepared(select(Space.id).where(Space.created_ms == bindparam("value")))
+    add = prepared.Prepared(insert(Space))
+    row = {"id": "9" * 32, "name": "", "epoch": "", "last_number": 0, "clock": None, "created_ms": value}
+    refusals = []
+    for dialect in (prepared._SQLITE, SimpleNamespace(name="another")):
+        monkeypatch.setattr(prepared, "_SQLITE", dialect)
+        with pytest.raises(Exception) as refused, services.database.append() as line:
+            ask.rows(line, value=value) if way == "ask" else add.write(line, row)
+        refusals.append((refused.type, str(getattr(refused.value, "orig", refused.value))))
+    assert refusals[0] == refusals[1]
+    with services.database.read() as db:
+        assert len(spaces.every(db)) == 1
+
+
+def test_a_question_leaves_no_view_of_the_store_open(services: Services) -> None:
+    """One that stays open keeps SQLite's journal from ever being emptied, and erased words in it (PRAGMA wal_checkpoint: its first column is 0 then)."""
+    devices.by_token(services.database, "nobody's")
+    with services.database.append() as line, pytest.raises(ValueError):
+        line.exec_driver_sql("INSERT INTO records VALUES (?, ?, 'session', '{no JSON')", (services.space(), "1" * 32))
+        list(records._BY_ID.rows(line, ["1" * 32], space=services.space()))
+    with closing(sqlite3.connect(services.config.data_dir / "barnlight.sqlite3", timeout=0)) as other:
+        assert other.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchone()[0] == 0
+
+
+def test_many_threads_ask_and_write_at_once(services: Services) -> None:
+    """Each statement is one for all of them; each thread gets the rows it asked for and numbers follow without gaps."""
+    space = services.space()
+
+    def work(worker: int) -> list[int]:
+        device, numbers = f"{worker:032x}", []
+        for step in range(20):
+            stamp = clock.tick(None, NOW_MS + step, device)
+            change = {**change_of(space, device, stamp, "session", f"{worker:016x}{step:016x}", "title", f"{worker} {step}")}
+            numbers.append(push(services.database, space, device, [change], NOW_MS)[1][0]["number"])
+            with services.database.read() as db:
+                [record] = records.load(db, space, ids=[change["record"]])
+            assert record["fields"]["title"]["value"] == f"{worker} {step}"
+        return numbers
+
+    with ThreadPoolExecutor(6) as workers:
+        given = [number for numbers in workers.map(work, range(6)) for number in numbers]
+    assert sorted(given) == list(range(1, 121))

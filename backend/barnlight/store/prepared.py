@@ -42,10 +42,11 @@ class Prepared:
         for row in rows:
             self._ask(line, row)
 
-    def _ask(self, line: Connection, parameters: dict[str, Any]) -> sqlite3.Cursor:
+    def _ask(self, line: Connection, parameters: dict[str, Any]) -> list[tuple[Any, ...]]:
+        """All at once: a question that is left half read would hold its view of the store, and may be refused at any of its rows."""
         values = [_processed(processor, parameters[name]) for name, processor in self._given]
         try:
-            return line.connection.dbapi_connection.execute(self._text, values)
+            return line.connection.dbapi_connection.execute(self._text, values).fetchall()
         except sqlite3.Error as refused:  # as everybody else gets it, who asks through the toolkit
             raise DBAPIError.instance(self._text, values, refused, sqlite3.Error) from refused
 
