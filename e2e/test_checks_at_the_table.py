@@ -9,7 +9,8 @@ from pathlib import Path
 import pytest
 from bench_phone import Phone
 from bench_server import Server
-from hands import add_piece, begin_session, fill, starts, tap, unfold, wait_until_kept, words_stay
+from demo_screens import screens, show, unfolded
+from hands import add_piece, begin_session, fill, pair, starts, tap, unfold, wait_until_kept, words_stay
 from playwright.sync_api import Page, expect
 
 TWICE_AS_LARGE = "document.documentElement.style.fontSize = '200%'"
@@ -21,6 +22,25 @@ COVERED = """() => {
     const { bottom } = one.getBoundingClientRect();
     return bars.some((bar) => bottom > bar.getBoundingClientRect().top + 1) ? [one.textContent] : [];
   });
+}"""
+
+
+# Words in two parts that would stand in one piece on a line of their own.
+BROKEN = """() => {
+  const walk = document.createTreeWalker(document.querySelector("main"), NodeFilter.SHOW_TEXT), broken = [];
+  for (let text = walk.nextNode(); text; text = walk.nextNode()) {
+    const around = text.parentElement;
+    if (!around.checkVisibility() || around.clientWidth === 1 || around.closest("svg, option, .only-read")) continue;
+    for (const word of text.data.matchAll(/[^\\s/–-]+/g)) {
+      const range = document.createRange();
+      range.setStart(text, word.index);
+      range.setEnd(text, word.index + word[0].length);
+      const parts = [...range.getClientRects()].filter(({ width }) => width > 0);
+      const wide = parts.reduce((sum, { width }) => sum + width, 0);
+      if (new Set(parts.map(({ top }) => Math.round(top))).size > 1 && wide <= around.closest("li, section").clientWidth) broken.push(word[0]);
+    }
+  }
+  return broken;
 }"""
 
 
@@ -181,6 +201,21 @@ def test_an_amount_stands_in_line_with_its_currency(camera: Page) -> None:
         boxes = field.bounding_box(), camera.get_by_label("Currency").first.bounding_box()
         assert abs(boxes[0]["y"] - boxes[1]["y"]) < 1, boxes
         assert abs(boxes[0]["height"] - boxes[1]["height"]) < 1, boxes
+
+
+def test_no_word_breaks_where_a_line_would_hold_it(demo_server: Server, phone: Callable[..., Phone]) -> None:
+    """WCAG 2.2, 1.4.4: what stands beside words goes below them in large text, as in lists of prices, sums and questions."""
+    page = phone().open(demo_server.url)
+    wait_until_kept(page)
+    pair(page, demo_server, "Bench phone")
+    broken = []
+    for screen in screens(page, demo_server):
+        if screen.name in ("camera", "lens", "deal", "price-group", "inquiry"):
+            show(page, demo_server, screen)
+            unfolded(page)
+            page.evaluate(TWICE_AS_LARGE)
+            broken += [f"{screen.name}: {word}" for word in page.evaluate(BROKEN)]
+    assert broken == []
 
 
 def test_each_caution_stands_on_a_line_of_its_own(camera: Page) -> None:

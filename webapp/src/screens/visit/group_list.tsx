@@ -71,7 +71,6 @@ function CheckLine({ check, state, claimed, to, current, onPick }: { check: Chec
       <a class="line" href={to} aria-current={current ? "true" : undefined} onClick={onPick}>
         <Mark tone={sign.tone} word={sign.word} quiet hollow={sign.hollow || state.done < state.of} />
         <span><span class="name">{check.title}</span><span class="under">{under}</span></span>
-        <span />
       </a>
     </li>
   );
