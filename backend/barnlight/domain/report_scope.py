@@ -26,19 +26,21 @@ def last_seen(bundle: Bundle, piece: Mapping, visits: list[dict], hidden: Collec
     """The records of a piece by kind, of each check what the newest visit that looked at it found.
 
     An answer from a visit before the last one carries its day as `seen_on`. Photos of a look that was taken again since, and
-    sounds from before the newest visit with sounds, are left behind: older versions of the report keep them. "seen" holds
-    the answers of all the piece's visits. Of the groups of checks in `hidden` all is left out but the answers, which the
+    sounds from before the newest visit with sounds, are left behind: older versions of the report keep them. A film's photo
+    goes with the film, whenever it was taken. "seen" holds the answers of all the piece's visits. Of the groups of checks in `hidden` all is left out but the answers, which the
     verdict hangs on.
     """
     turn = {visit["id"]: at for at, visit in enumerate(visits)}
-    every = {kind: [one for one in bundle.get(kind, []) if one.get("visit") in turn] for kind in ("answer", "reading", "photo", "recording", "take")}
+    every = {kind: [one for one in bundle.get(kind, []) if one.get("visit") in turn] for kind in ("answer", "reading", "recording", "take")}
+    own = {kind: [one for one in bundle.get(kind, []) if one.get("piece") == piece["id"]] for kind in OF_PIECE}
+    films = {one["photo"] for one in own["film_test"] if one.get("photo")}
+    every["photo"] = [one for one in bundle.get("photo", []) if one.get("visit") in turn or one["id"] in films]
     every |= {kind: [one for one in every[kind] if group_of(one.get("check")) not in hidden] for kind in ("reading", "photo")}
     every |= {kind: [] for kind in ("recording", "take") if SOUNDS_OF in hidden}
-    own = {kind: [one for one in bundle.get(kind, []) if one.get("piece") == piece["id"]] for kind in OF_PIECE}
     answers = _newest_answers(every["answer"], turn)
     own["answer"] = [_dated(answer, visits, turn) for answer in answers]
     own["reading"] = _newest(every["reading"], turn, ("check", "place", "reading"))
-    own["photo"] = [photo for photo in every["photo"] if _is_current(photo, answers, turn)]
+    own["photo"] = [photo for photo in every["photo"] if photo["id"] in films or _is_current(photo, answers, turn)]
     sounded = max((turn[take["visit"]] for take in every["take"]), default=len(visits) - 1)
     own |= {kind: [one for one in every[kind] if turn[one["visit"]] == sounded] for kind in ("recording", "take")}
     photos, takes = {one["id"] for one in own["photo"]}, {one["id"] for one in own["take"]}

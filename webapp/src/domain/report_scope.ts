@@ -37,8 +37,8 @@ export function shownPieces(bundle: Bundle, options: Subject): (readonly [Report
  * The records of a piece by kind, of each check what the newest visit that looked at it found.
  *
  * An answer from a visit before the last one carries its day as `seen_on`. Photos of a look that was taken again since, and
- * sounds from before the newest visit with sounds, are left behind: older versions of the report keep them. `seen` holds
- * the answers of all the piece's visits. Of the groups of checks in `hidden` all is left out but the answers, which the
+ * sounds from before the newest visit with sounds, are left behind: older versions of the report keep them. A film's photo
+ * goes with the film, whenever it was taken. `seen` holds the answers of all the piece's visits. Of the groups of checks in `hidden` all is left out but the answers, which the
  * verdict hangs on.
  */
 export function lastSeen(bundle: Bundle, piece: ReportPiece, visits: readonly ReportVisit[], hidden: readonly string[] = []): OwnRecords {
@@ -47,7 +47,10 @@ export function lastSeen(bundle: Bundle, piece: ReportPiece, visits: readonly Re
   const ofPiece = <T extends { readonly piece?: string }>(records: readonly T[] = []) => records.filter((one) => one.piece === piece.id);
   const answers = newestAnswers(ofVisits(bundle.answer), turns);
   const told = <T extends { readonly check?: string | null }>(one: T) => !hidden.includes(groupOf(one.check));
-  const photo = ofVisits(bundle.photo).filter((one) => told(one) && isCurrent(one, answers, turns));
+  const films = ofPiece(bundle.film_test);
+  const ofFilm = ({ id }: ReportPhoto) => films.some((film) => film.photo === id);
+  const current = ofVisits(bundle.photo).filter((one) => isCurrent(one, answers, turns));
+  const photo = (bundle.photo ?? []).filter((one) => told(one) && (ofFilm(one) || current.includes(one)));
   const sounds = !hidden.includes(SOUNDS_OF);
   const takes = sounds ? ofVisits(bundle.take) : [];
   const sounded = takes.length > 0 ? Math.max(...takes.map((one) => turnOf(one, turns))) : visits.length - 1;
@@ -65,7 +68,7 @@ export function lastSeen(bundle: Bundle, piece: ReportPiece, visits: readonly Re
     mark: (bundle.mark ?? []).filter((mark) => take.some(({ id }) => id === mark.take)),
     claim: ofPiece(bundle.claim),
     repair: ofPiece(bundle.repair),
-    film_test: ofPiece(bundle.film_test),
+    film_test: films,
   };
 }
 

@@ -10,6 +10,8 @@ export interface After {
   deal: DealRecord;
   repairs: Rec[];
   films: Rec[];
+  /** Of the films, by id. */
+  photos: ReadonlyMap<string, Rec>;
   claims: (Claim & { readonly id: string; readonly by?: string })[];
   /** Of every visit of the piece. */
   seen: SeenAnswer[];
@@ -26,10 +28,12 @@ async function readAfter(store: Store, visit: string): Promise<After | null> {
   const [deal, near, home, all] = await Promise.all([readDeal(store, session, piece), store.children(piece), session ? store.get(session) : undefined, store.byKind("repair")]);
   const of = (kind: string) => near.filter((one) => one.kind === kind && kept(one));
   const answers = await Promise.all(of("visit").map((one) => store.children(one.id, "answer")));
+  const photos = await Promise.all(of("film_test").map(async ({ values }) => (values["photo"] ? store.get(values["photo"]) : undefined)));
   return {
     deal,
     repairs: of("repair").sort(byField("sent")),
     films: of("film_test").sort(byField("day")),
+    photos: new Map(photos.flatMap((one) => (one && kept(one) ? [[one.id, one]] : []))),
     claims: of("claim").map(plain),
     seen: answers.flat().filter(kept).map(plain),
     seller: home?.values["seller"] ? await store.get(home.values["seller"]) : undefined,

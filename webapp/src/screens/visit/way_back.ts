@@ -2,9 +2,9 @@
 import { useMemo } from "preact/hooks";
 import { type Address, address, cameFrom, here, match } from "../../ui/route.ts";
 
-const STEPS = ["/visit/:visit", "/visit/:visit/pass/:pass", "/visit/:visit/check/:check"] as const;
+const STEPS = ["/visit/:visit", "/visit/:visit/pass/:pass", "/visit/:visit/check/:check", "/visit/:visit/after"] as const;
 
-/** The hash of `before` where it is the piece or one of its checks, alone or in a pass; null for any other place. */
+/** The hash of `before` where it is the piece, one of its checks, alone or in a pass, or what came after the deal; null for any other place. */
 export function stepOf(before: Address | null, visit: string): string | null {
   const found = before && STEPS.some((pattern) => match(pattern, before.path)?.["visit"] === visit);
   return found ? address(before.path, before.query) : null;
