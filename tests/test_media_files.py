@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import os
 from pathlib import Path
 
 import pytest
@@ -12,6 +13,7 @@ from PIL import Image
 
 from barnlight.media import RefusedMedia, image
 from barnlight.media.containers import foreign_part, kind_of
+from barnlight.store import blobs
 
 FILES = Path(__file__).parent / "files"
 TYPES = {".jpg": "image/jpeg", ".png": "image/png", ".webp": "image/webp", ".wav": "audio/wav"}
@@ -154,6 +156,54 @@ def test_bytes_that_the_disk_changed_are_not_known_and_are_taken_anew(phone: Pho
     assert phone.get(f"/api/media/{sha256(data)}").json["error"]["code"] == "media_missing"
     assert phone.put_media(data).json["state"] == "stored"
     assert path.read_bytes() == data and phone.get(f"/api/media/{sha256(data)}").data == data
+
+
+@pytest.fixture
+def hashed(monkeypatch: pytest.MonkeyPatch) -> list[int]:
+    """One entry for each file that is hashed."""
+    begun: list[int] = []
+    monkeypatch.setattr(blobs, "_digest", lambda path, digest=blobs._digest: begun.append(1) or digest(path))
+    return begun
+
+
+def test_what_was_looked_through_once_is_given_out_again_at_once(phone: Phone, hashed: list[int]) -> None:
+    data = a_photo()
+    phone.put_media(data)
+    path = f"/api/media/{sha256(data)}"
+    for headers in ({}, {"If-None-Match": f'"{sha256(data)}"'}, {"Range": "bytes=0-9"}, {}):
+        assert phone.get(path, headers=headers).data in (data, b"")
+    assert len(hashed) == 1
+    # But the words on which a phone frees its copy are given after reading, each time.
+    for _ in range(2):
+        assert phone.http.head(path).status_code == 200
+        assert phone.post("/api/media/known", {"hashes": [sha256(data)]}).json["known"]
+        assert phone.put_media(data).json["state"] == "stored"
+    assert len(hashed) == 1 + 2 * 3
+
+
+def test_what_was_changed_since_is_not_given_out(phone: Phone) -> None:
+    """To the same size and with the time it had: a file's own time can be set back, that of its entry cannot (POSIX, st_ctim)."""
+    data = a_photo()
+    phone.put_media(data)
+    assert phone.get(f"/api/media/{sha256(data)}").data == data
+    [path] = phone.services.config.media_dir.rglob(sha256(data))
+    times, probe = path.stat(), path.with_name("probe")
+    while not probe.exists() or probe.stat().st_ctime_ns <= times.st_ctime_ns:  # a system's clock for files goes on in steps
+        probe.write_bytes(b"")
+    path.write_bytes(bytes(len(data)))
+    os.utime(path, ns=(times.st_atime_ns, times.st_mtime_ns))
+    if os.name == "posix":
+        assert phone.get(f"/api/media/{sha256(data)}").json["error"]["code"] == "media_missing"
+    assert phone.post("/api/media/known", {"hashes": [sha256(data)]}).json == {"known": []}
+
+
+def test_a_photo_that_goes_while_it_is_asked_for_is_missing(phone: Phone, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Erased by another phone between two steps."""
+    data = a_photo()
+    phone.put_media(data)
+    [path] = phone.services.config.media_dir.rglob(sha256(data))
+    monkeypatch.setattr(blobs.DiskBlobs, "was_whole", lambda *_: path.unlink() or True)
+    assert phone.get(f"/api/media/{sha256(data)}").json["error"]["code"] == "media_missing"
 
 
 def test_an_unchanged_photo_is_not_sent_again(phone: Phone) -> None:

@@ -85,14 +85,19 @@ def received(sha256: str) -> Response:
 def get(sha256: str) -> Response:
     """The exact bytes, shown as nothing but a picture or sound."""
     who, here = require_device(), services()
-    row = _held(who.space, sha256)
-    if row is None:
-        raise NotFound("These bytes are not here.", code="media_missing", hint="They may still be on the phone that took them.")
-    response = Response(here.blobs.read(who.space, sha256), mimetype=row.type)
+    row = _row(who.space, sha256)
+    if row is None or not here.blobs.was_whole(who.space, sha256):
+        raise _missing()
+    response = Response(mimetype=row.type)
     response.set_etag(sha256)
     response.headers["Cache-Control"] = "private, max-age=31536000, immutable"
     response.headers["Content-Security-Policy"] = "default-src 'none'; frame-ancestors 'none'; sandbox"
-    return response.make_conditional(request)
+    if response.make_conditional(request).status_code == 200:
+        try:
+            response.data = here.blobs.read(who.space, sha256)
+        except FileNotFoundError:  # erased just now
+            raise _missing() from None
+    return response
 
 
 @blueprint.post("/known")
@@ -108,12 +113,20 @@ def known(asked: dict[str, list[str]]) -> dict[str, list[str]]:
 
 
 def _held(space: str, sha256: str) -> Media | None:
-    """What is known of these bytes, if they are here and whole. Raises NotFound for what is no hash."""
+    """What is known of these bytes, if they are here and whole: read anew, for a phone may free its copy on this word."""
+    row = _row(space, sha256)
+    return row if row is not None and services().blobs.is_whole(space, sha256) else None
+
+
+def _row(space: str, sha256: str) -> Media | None:
+    """What is known of these bytes. Raises NotFound for what is no hash."""
     require_hash(sha256)
-    here = services()
-    with here.database.read() as db:
-        row = media.get(db, space, sha256)
-    return row if row is not None and here.blobs.is_whole(space, sha256) else None
+    with services().database.read() as db:
+        return media.get(db, space, sha256)
+
+
+def _missing() -> NotFound:
+    return NotFound("These bytes are not here.", code="media_missing", hint="They may still be on the phone that took them.")
 
 
 def require_hash(sha256: str) -> None:

@@ -11,6 +11,7 @@ import tempfile
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 from typing import BinaryIO
 
@@ -18,6 +19,7 @@ from barnlight.store.place import flush
 
 CHUNK = 256 * 1024
 DAY_MS = 24 * 3600 * 1000
+MOST_REMEMBERED = 4096  # files found whole; half a kilobyte each
 
 
 class TooManyBytes(Exception):
@@ -77,15 +79,23 @@ class DiskBlobs:
         return self.path(space, sha256).is_file()
 
     def is_whole(self, space: str, sha256: str) -> bool:
-        """Whether the bytes are here and still those of their hash: disks forget, and nobody tells."""
-        digest = hashlib.sha256()
+        """Whether the bytes are here and still those of their hash, read to the last now: disks forget, and nobody tells."""
         try:
-            with self.path(space, sha256).open("rb") as file:
-                while chunk := file.read(CHUNK):
-                    digest.update(chunk)
+            return _digest(self.path(space, sha256)) == sha256
         except FileNotFoundError:
             return False
-        return digest.hexdigest() == sha256
+
+    def was_whole(self, space: str, sha256: str) -> bool:
+        """The same, remembered for as long as the file is the same one, of the same size, last written and moved at the same time.
+
+        What a disk changes behind these is not seen by this, but by `is_whole`.
+        """
+        path = self.path(space, sha256)
+        try:
+            about = path.stat()
+            return _digest_remembered(path, about.st_ino, about.st_size, about.st_mtime_ns, about.st_ctime_ns) == sha256
+        except FileNotFoundError:
+            return False
 
     def derived(self, space: str, sha256: str, form: str, make: Callable[[bytes], bytes]) -> bytes:
         """Bytes that follow from the kept ones, such as a smaller picture: made once, then remembered under `form`.
@@ -130,3 +140,16 @@ class DiskBlobs:
         target.parent.mkdir(parents=True, exist_ok=True)
         source.replace(target)
         flush(target.parent)
+
+
+def _digest(path: Path) -> str:
+    digest = hashlib.sha256()
+    with path.open("rb") as file:
+        while chunk := file.read(CHUNK):
+            digest.update(chunk)
+    return digest.hexdigest()
+
+
+@lru_cache(maxsize=MOST_REMEMBERED)
+def _digest_remembered(path: Path, *_about: int) -> str:
+    return _digest(path)
