@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import secrets
 import time
+from collections.abc import Callable
 from typing import Any
 
 import pytest
@@ -12,6 +13,7 @@ from flask import Flask
 from phones import FROM_APP, Phone, a_photo, sha256
 from werkzeug.test import TestResponse
 
+from barnlight.exchange.intake import take_piece
 from barnlight.store import devices, partials, spaces
 
 
@@ -118,3 +120,27 @@ def test_what_nobody_goes_on_with_is_dropped(phone: Phone) -> None:
     os.utime(path, (old, old))
     send(phone, b"x", 0, 2, "1" * 64)
     assert received(phone) == (404, 0)
+
+
+class Twice:
+    """A body of wrong bytes whose sender stops in the midst of it, until another phone has brought all the right ones."""
+
+    def __init__(self, other: Callable[[], object]) -> None:
+        self._parts = [lambda: b"wrong", lambda: other() and b"wrong again", lambda: b""]
+
+    def read(self, size: int = -1) -> bytes:
+        return self._parts.pop(0)()
+
+
+def test_a_slower_sender_of_other_bytes_does_not_spoil_what_was_confirmed(phone: Phone) -> None:
+    """Both write into one file of pieces; a phone has the server's word by then, and may have freed its copy."""
+    here, name = phone.services, sha256(PHOTO)
+
+    def right_one() -> TestResponse:
+        answer = send(phone, PHOTO, 0, len(PHOTO))
+        assert answer.json["state"] == "stored"
+        return answer
+
+    assert take_piece(here, phone.space, name, "image/jpeg", Twice(right_one), 0, len(PHOTO)) == (0, False)
+    assert phone.get(f"/api/media/{name}").data == PHOTO
+    assert phone.post("/api/media/known", {"hashes": [name]}).json["known"] == [name]

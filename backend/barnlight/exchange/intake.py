@@ -42,12 +42,12 @@ def take_piece(services: Services, space: str, sha256: str, kind: str, stream: B
     with _said_plainly():
         try:
             received = services.partials.add(space, sha256, stream, offset, total)
+            if received < total:
+                return received, False
+            with services.partials.whole(space, sha256) as pieces, services.blobs.receive(pieces, MOST_BYTES) as incoming:
+                _keep(services, space, sha256, kind, incoming)
         except Gap as gap:
             raise Conflict("A piece before this one is missing.", code="offset", hint="Go on from `received`.", received=gap.received) from None
-        if received < total:
-            return received, False
-        with services.partials.whole(space, sha256) as incoming:
-            _keep(services, space, sha256, kind, incoming)
         return total, True
 
 

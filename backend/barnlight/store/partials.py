@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 import os
 import time
 from collections.abc import Iterator
@@ -10,7 +9,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import BinaryIO
 
-from barnlight.store.blobs import CHUNK, Incoming, TooManyBytes
+from barnlight.store.blobs import CHUNK, TooManyBytes
 
 KEPT_S = 3 * 24 * 3600
 
@@ -58,16 +57,14 @@ class Partials:
         return self.received(space, sha256)
 
     @contextmanager
-    def whole(self, space: str, sha256: str) -> Iterator[Incoming]:
-        """All bytes, hashed and on the disk; they are gone after the block, unless they were kept."""
+    def whole(self, space: str, sha256: str) -> Iterator[BinaryIO]:
+        """All bytes, to be copied: another sender may still have the file open and write into it. They are gone after the block."""
         path = self._path(space, sha256)
         try:
-            digest = hashlib.sha256()
-            with path.open("r+b") as file:
-                while chunk := file.read(CHUNK):
-                    digest.update(chunk)
-                os.fsync(file.fileno())
-            yield Incoming(path, digest.hexdigest(), path.stat().st_size)
+            with path.open("rb") as file:
+                yield file
+        except FileNotFoundError:  # another sender brought the last piece, too, and was quicker
+            raise Gap(0) from None
         finally:
             path.unlink(missing_ok=True)
 
