@@ -8,9 +8,15 @@ const TODO: Record<string, string> = {
   lost: "Not saved: the phone took its storage back. Close Barnlight, open it again, and try again.",
 };
 
+/** What a person is told of a failure to save. */
+export function failureWords(error: unknown): string {
+  const code = (error as { code?: string } | null)?.code ?? "";
+  const why = error instanceof Error ? error.message : "the phone refused";
+  return TODO[code] ?? `Not saved: ${why.replace(/\.$/, "")}. Try again.`;
+}
+
 export function tellFailure(error: unknown, again?: () => void): void {
   console.error(error);
   const code = (error as { code?: string } | null)?.code ?? "";
-  const words = TODO[code] ?? `Not saved: ${error instanceof Error ? error.message : "the phone refused"}. Try again.`;
-  showToast({ words, failed: true, again, ...(code === "quota" && { more: { word: "Make room", run: () => go("#/room") } }) });
+  showToast({ words: failureWords(error), failed: true, again, ...(code === "quota" && { more: { word: "Make room", run: () => go("#/room") } }) });
 }
