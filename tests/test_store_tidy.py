@@ -6,15 +6,18 @@ import os
 import secrets
 import time
 from collections.abc import Iterator
+from contextlib import contextmanager
 
 import pytest
 from phones import Phone, a_photo, sha256
+from sqlalchemy.orm import Session
 
 from barnlight.app import create_app
 from barnlight.cli import main
 from barnlight.config import Config
 from barnlight.services import Services, wall_clock_ms
-from barnlight.store import media, publications
+from barnlight.store import media, orphans, publications
+from barnlight.store.engine import Database
 
 DAYS_MS = 24 * 3600 * 1000
 
@@ -88,3 +91,29 @@ def test_verify_says_what_is_idle_still_to_come_or_lost_to_a_report(phone: Phone
         )
     assert main(["verify", "--data", folder]) == 1
     assert "The report 'R', version 1, lacks 1 of its photos." in capsys.readouterr().out
+
+
+def test_a_photo_sent_again_while_it_is_tidied_away_stays(phone: Phone, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Between the end of its row and that of its bytes the server has said once more that it has it."""
+    data, sent, forget, write = put(phone), [], orphans.forget, Database.write
+
+    @contextmanager
+    def then_sent_again(self: Database) -> Iterator[Session]:
+        with write(self) as db:
+            yield db
+        if sent == ["forgotten"]:
+            sent.append("again")
+            sent.append(phone.put_media(data).json["state"])
+
+    monkeypatch.setattr(orphans, "forget", lambda db, gone: forget(db, gone) or sent.append("forgotten"))
+    monkeypatch.setattr(Database, "write", then_sent_again)
+    assert main(["tidy", "--data", str(phone.services.config.data_dir), "--yes"]) == 0
+    assert sent == ["forgotten", "again", "stored"]
+    assert phone.get(f"/api/media/{sha256(data)}").data == data
+
+
+def test_a_smaller_picture_does_not_outlive_a_photo_erased_meanwhile(phone: Phone) -> None:
+    """Whether the erasure comes while it is made, or just before it gets its name."""
+    data, blobs = put(phone), phone.services.blobs
+    assert blobs.derived(phone.space, sha256(data), "small", lambda _: blobs.remove(phone.space, sha256(data)) or b"small") == b"small"
+    assert list(phone.services.config.media_dir.rglob(f"{sha256(data)}*")) == []

@@ -26,6 +26,6 @@ def run(given: argparse.Namespace, config: Config) -> int:
         print("Nothing is removed yet. Say --yes to remove them.")
         return 0
     for orphan in found:
-        services.blobs.remove(orphan.space, orphan.sha256)
+        orphans.clear(services.database, services.blobs, orphan.space, [orphan.sha256])
     print(f"They are removed, and {services.partials.drop_old() + services.blobs.drop_arriving(now_ms)} uploads that were cut short.")
     return 0

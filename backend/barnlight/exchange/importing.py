@@ -61,7 +61,7 @@ def import_from(services: Services, space: str, source: Source) -> Imported:
         done.changes.update(result["result"] for result in results)
         done.refused += [result for result in results if result["result"] == "refused"]
     if erased := {result["id"] for result in done.refused if result["reason"] == "erased"}:
-        done.media -= _take_back(services, space, [change for change in changes if isinstance(change, dict) and change.get("id") in erased])
+        done.media -= _take_back(services, space, [change for change in changes if judge_shape(change) is None and change["id"] in erased])
     return done
 
 
@@ -78,8 +78,7 @@ def _take_back(services: Services, space: str, refused: list[dict[str, Any]]) ->
     with services.database.write() as db:
         gone = orphans.unnamed_among(db, space, files)
         orphans.forget(db, gone)
-    for orphan in gone:
-        services.blobs.remove(space, orphan.sha256)
+    orphans.clear(services.database, services.blobs, space, [orphan.sha256 for orphan in gone])
     return len(gone)
 
 

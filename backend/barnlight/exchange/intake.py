@@ -62,9 +62,10 @@ def _keep(services: Services, space: str, sha256: str, kind: str, incoming: Inco
     if incoming.sha256 != sha256:
         raise BadInput("The bytes are not those of this hash: they were cut or changed on the way.", code="wrong_hash", hint="Send them again.")
     check(kind, incoming.path.read_bytes())
-    services.blobs.keep(space, incoming)
-    # The row comes after the bytes: a power cut between the two leaves a file without a row, never a row without a file.
+    # The row is there after the bytes: a power cut between the two leaves a file without a row, never a row without a file. Under the
+    # store's lock: who takes bytes off the disk looks under it whether they have a row.
     with services.database.write() as db:
+        services.blobs.keep(space, incoming)
         media.add(db, space, sha256, kind, incoming.size, services.now_ms())
 
 

@@ -111,13 +111,16 @@ class DiskBlobs:
         with os.fdopen(handle, "wb") as file:
             file.write(made)
         self._settle(Path(name), path)
+        if not self.has(space, sha256):  # erased while it was made
+            path.unlink(missing_ok=True)
         return made
 
     def remove(self, space: str, sha256: str) -> None:
         """Take the bytes and all that was derived from them off the disk; none there is no harm."""
+        self.path(space, sha256).unlink(missing_ok=True)
+        # Afterwards, so that what is being made of them now goes too: who makes it looks then whether they are still here.
         for derived in (self._root / "derived" / space / sha256[:2]).glob(f"{sha256}.*"):
             derived.unlink(missing_ok=True)
-        self.path(space, sha256).unlink(missing_ok=True)
 
     def every(self) -> Iterator[tuple[str, str, int, int]]:
         """(space, hash, bytes, when written in ms) of all kept files."""

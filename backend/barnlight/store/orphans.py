@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from sqlalchemy import delete, select
@@ -13,6 +13,7 @@ from sqlalchemy.orm import Session
 from barnlight.store import media
 from barnlight.store.batches import in_batches
 from barnlight.store.blobs import DiskBlobs
+from barnlight.store.engine import Database
 from barnlight.store.models import Change, Media, Publication
 
 # A phone sends its changes before its photos, but may be without signal for long between the two.
@@ -62,6 +63,14 @@ def forget(db: Session, orphans: list[Orphan]) -> None:
     """Take their rows out; `db` must be open for writing, and they must have been found in that transaction."""
     for orphan in orphans:
         db.execute(delete(Media).where(Media.space == orphan.space, Media.hash == orphan.sha256))
+
+
+def clear(database: Database, blobs: DiskBlobs, space: str, hashes: Iterable[str]) -> None:
+    """Take bytes off the disk that no row knows of now: one of them may have been sent again since its row went, and bytes are kept under the same lock."""
+    for sha256 in hashes:
+        with database.write() as db:
+            if media.get(db, space, sha256) is None:
+                blobs.remove(space, sha256)
 
 
 def on_phones(db: Session, space: str) -> int:

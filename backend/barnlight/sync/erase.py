@@ -9,7 +9,7 @@ from typing import Any
 from sqlalchemy.orm import Session
 
 from barnlight.errors import NotFound
-from barnlight.store import erasing, records, spaces
+from barnlight.store import erasing, orphans, records, spaces
 from barnlight.store.blobs import DiskBlobs
 from barnlight.store.engine import Database
 from barnlight.store.erasing import Reach
@@ -51,8 +51,7 @@ def notify(db: Session, space: str, ids: list[str], now_ms: int) -> None:
 
 def clear_away(database: Database, blobs: DiskBlobs, partials: Partials, going: Reach) -> None:
     """What lies outside the transaction: bytes on the disk, whole or half sent, and the pages the database has given up."""
-    for sha256 in going.media:
-        blobs.remove(going.space, sha256)
+    orphans.clear(database, blobs, going.space, going.media)
     for sha256 in going.named:
         partials.remove(going.space, sha256)
     database.forget()
