@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import contextlib
 import gzip
+import http.client
 import io
+import json
 import os
 import re
 import socket
@@ -20,6 +22,7 @@ import pytest
 from https_house import NAME, Caller, Serving, authority, caller, house, trusting  # noqa: F401 - fixtures
 
 from barnlight.listening import listen_once
+from barnlight.security_headers import HEADERS
 from barnlight.tls.authority import authority_in
 from barnlight.tls.leaf import leaf_in
 from barnlight.tls.names import names_here
@@ -81,6 +84,24 @@ def test_a_header_without_end_is_refused(house: Serving, caller: Caller, begun: 
     assert re.match(rb"HTTP/1\.1 41[34] ", answer) and sent < MOST_SENT
     assert most_memory_kb(house) - before < MAY_GROW_KB
     assert caller.ask("GET", "/", headers={"X-Long": "a" * (MOST_HEADER_BYTES // 2)}).status == 200
+
+
+@pytest.mark.parametrize(("sent", "status", "code"), [
+    (b"NONSENSE\r\n\r\n", 400, "bad_request"), (b"get / HTTP/1.1\r\n\r\n", 400, "bad_request"), (b"GET / HTTP/9.9\r\n\r\n", 505, "http_505"),
+    (b"GET / HTTP/1.1\r\nno header\r\n\r\n", 400, "bad_request"), (b"POST / HTTP/1.1\r\nContent-Length: many\r\n\r\n", 400, "bad_request"),
+    (b"GET / HTTP/1.1\r\nX: " + b"a" * (MOST_HEADER_BYTES + 300), 413, "too_large"), (b"GET /" + b"a" * (MOST_HEADER_BYTES + 300), 414, "http_414"),
+    (b"CONNECT x:1 HTTP/1.1\r\n\r\n", 405, "method_not_allowed"), (b"POST / HTTP/1.1\r\nTransfer-Encoding: strange\r\n\r\n", 501, "http_501"),
+], ids=["no request", "small letters", "version", "header", "length", "long header", "long address", "tunnel", "encoding"])  # fmt: skip
+def test_what_no_app_is_asked_is_refused_as_the_app_does(caller: Caller, sent: bytes, status: int, code: str) -> None:
+    with caller.connect() as line:
+        line.sendall(sent)
+        answer = http.client.HTTPResponse(line)
+        answer.begin()
+        body = answer.read()
+        assert (answer.status, json.loads(body)["error"]["code"]) == (status, code)
+        assert {**answer.headers, **HEADERS} == dict(answer.headers) and answer.headers["Cache-Control"] == "no-store"
+        assert b"cheroot" not in body.lower() and "cheroot" not in str(answer.headers).lower()
+        assert line.recv(1) == b"", "and the line is closed"
 
 
 @only_linux

@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
+import contextlib
+import json
 import re
 from collections.abc import Iterable
 from typing import Any, BinaryIO
 
 from cheroot.server import ChunkedRFile, HTTPRequest
+
+from barnlight.error_handlers import PLAIN
+from barnlight.errors import error_body
+from barnlight.security_headers import HEADERS
 
 # Request line and header; those of the app have 2 kB. Cheroot by itself takes them without end.
 MOST_HEADER_BYTES = 64 * 1024
@@ -29,6 +35,17 @@ class TlsRequest(HTTPRequest):
             if not self.rfile.read(min(self.rfile.remaining, PIECE_BYTES)):
                 self.close_connection = True
         super().send_headers()
+
+    def simple_response(self, status: str, msg: str = "") -> None:
+        """What is refused before the app is asked, as the app refuses: the one error shape with its headers, then the line is closed."""
+        number = int(status[:3])
+        code, message, hint = PLAIN.get(number, (f"http_{number}", f"{status[4:]}.", None))
+        body = json.dumps(error_body(code, message, hint=hint)).encode()
+        told = {"Content-Type": "application/json", "Content-Length": len(body), "Connection": "close", "Cache-Control": "no-store", **HEADERS}
+        lines = [f"{self.server.protocol} {status}", *(f"{name}: {value}" for name, value in told.items()), "", ""]
+        self.close_connection = True
+        with contextlib.suppress(OSError):  # it may be gone already
+            self.conn.wfile.write("\r\n".join(lines).encode("latin-1") + body)
 
 
 class ChunkedBody:
