@@ -8,11 +8,12 @@ from pathlib import Path
 
 import pytest
 from bench_phone import Phone
-from bench_server import Server
+from bench_server import ROOT, Server
 from demo_screens import screens, show, unfolded
 from hands import add_piece, begin_session, fill, pair, starts, tap, unfold, wait_until_kept, words_stay
 from playwright.sync_api import Page, expect
 
+PICTURE = ROOT / "webapp/public/icons/icon-512.png"
 TWICE_AS_LARGE = "document.documentElement.style.fontSize = '200%'"
 # Each line of text and each button of the page, once called up, against what stands at the bottom of the screen.
 COVERED = """() => {
@@ -111,6 +112,19 @@ def test_the_phones_own_way_back_leaves_the_pass(camera: Page) -> None:
     expect(title(camera)).to_contain_text("1 of 16")
     tap(camera, "Next: ")
     expect(title(camera)).not_to_contain_text("1 of 16")
+    camera.go_back()
+    expect(camera.get_by_role("heading", name="All checks")).to_be_visible()
+
+
+def test_the_phones_own_way_back_does_not_lead_into_a_photo_that_was_left(camera: Page) -> None:
+    tap(camera, "Five-minute pass")
+    tap(camera, "In order")
+    expect(title(camera)).to_contain_text("2 of 16")
+    camera.get_by_label("From a file").set_input_files(PICTURE)
+    tap(camera, "Mark spots")
+    expect(camera.get_by_text("Tap the picture to mark a spot.")).to_be_visible()
+    tap(camera, "Back")
+    expect(title(camera)).to_contain_text("2 of 16")
     camera.go_back()
     expect(camera.get_by_role("heading", name="All checks")).to_be_visible()
 

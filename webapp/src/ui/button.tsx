@@ -13,7 +13,7 @@ export interface ButtonProps {
   pressed?: boolean;
   disabled?: boolean;
   submit?: boolean;
-  onClick?: () => void;
+  onClick?: (event: MouseEvent) => void;
 }
 
 export function Button({ children, kind = "plain", icon, label, href, wide, pressed, disabled, submit, onClick }: ButtonProps) {

@@ -60,7 +60,18 @@ function stand(now: Address): void {
 /** Follows the browser's address from now on; call once. */
 export function followAddress(): void {
   here.value = parseAddress(location.hash);
-  addEventListener("hashchange", () => stand(parseAddress(location.hash)));
+  addEventListener("hashchange", ({ oldURL }) => {
+    // A step that was made anew remembers the one it came from; one that was gone back to knows it already.
+    if (history.state === null) history.replaceState({ from: new URL(oldURL).hash || "#/" }, "");
+    stand(parseAddress(location.hash));
+  });
+}
+
+/** Steps back where `to` is the step before this one, as the phone's own key does, so that the key does not lead forward again. */
+export function stepBackTo(to: string): boolean {
+  const is = (history.state as { from?: string } | null)?.from === to;
+  if (is) history.back();
+  return is;
 }
 
 /** Goes to an address. `replace` leaves no step behind, as between two checks of one pass. */
@@ -69,6 +80,6 @@ export function go(to: string, { replace = false } = {}): void {
     location.hash = to;
     return;
   }
-  history.replaceState(null, "", to);
+  history.replaceState(history.state, "", to);
   stand(parseAddress(to));
 }

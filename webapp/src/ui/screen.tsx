@@ -2,6 +2,7 @@
 import type { ComponentChildren } from "preact";
 import { useEffect, useRef } from "preact/hooks";
 import { Button } from "./button.tsx";
+import { stepBackTo } from "./route.ts";
 import { useRoom } from "./use_room.ts";
 
 export interface ScreenProps {
@@ -47,7 +48,7 @@ export function Screen({ title, over, back, backWord = "Back", actions, under, f
   return (
     <>
       <header class="bar">
-        {back === undefined ? <span /> : <Button icon="back" label={backWord} href={back} />}
+        {back === undefined ? <span /> : <Button icon="back" label={backWord} href={back} onClick={(event) => { if (stepBackTo(back)) event.preventDefault(); }} />}
         <h1 ref={heading} tabIndex={-1} class={back === undefined ? "brand" : undefined}>
           {over && <span class="over">{over}</span>}
           {title}
