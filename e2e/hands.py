@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import time
 from collections.abc import Callable
 
 from bench_server import Server
@@ -22,6 +23,14 @@ def starts(words: str) -> re.Pattern[str]:
 def wait_until_kept(page: Page) -> None:
     """Until the phone has its own copy of the whole app: the worker takes over only once everything is stored."""
     page.wait_for_function("() => navigator.serviceWorker.controller !== null", timeout=LONG_MS)
+
+
+def wait_until(page: Page, question: str, arg: object = None) -> None:
+    """Until the page answers an async function with something true; `wait_for_function` would take its promise for the answer."""
+    until = time.monotonic() + LONG_MS / 1000
+    while not page.evaluate(question, arg):
+        assert time.monotonic() < until, question
+        page.wait_for_timeout(100)
 
 
 def heading(page: Page) -> str:

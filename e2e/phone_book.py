@@ -11,6 +11,7 @@ from barnlight.config import Config
 from barnlight.store import changes, records, spaces, verify
 from barnlight.store.blobs import DiskBlobs
 from barnlight.store.engine import Database
+from hands import wait_until
 from playwright.sync_api import Page
 
 READ = """async () => {
@@ -48,7 +49,8 @@ def of_phone(page: Page) -> Book:
 
 def wait_until_held(page: Page, words: str) -> None:
     """Until some field of this phone's book says just that."""
-    page.wait_for_function(f"async (words) => (await ({READ})()).records.some(({{ fields }}) => Object.values(fields).some(({{ value }}) => value === words))", arg=words)
+    says = f"async (words) => (await ({READ})()).records.some(({{ fields }}) => Object.values(fields).some(({{ value }}) => value === words))"
+    wait_until(page, says, words)
 
 
 def of_server(data: Path) -> Book:

@@ -10,7 +10,6 @@ import pytest
 from bench_phone import Phone
 from bench_server import Server
 from hands import (
-    LONG_MS,
     add_piece,
     ask_now,
     begin_session,
@@ -19,6 +18,7 @@ from hands import (
     pair,
     tap,
     unfold,
+    wait_until,
     wait_until_kept,
 )
 from made_files import photo_with_gps
@@ -290,7 +290,7 @@ def test_a_sale_is_erased_everywhere_after_a_list_of_what_goes(server: Server, p
     session, visit = camera_with_photo(mine, tmp_path, place="Upper barn")
     ask_server(mine, server)
     link = make_report(mine, f"{server.url}/#/visit/{visit}/report")
-    mine.wait_for_function(f"async () => (await ({READ_COPIES})()) === 1", timeout=LONG_MS)  # kept to be handed on without a signal
+    wait_until(mine, f"async () => (await ({READ_COPIES})()) === 1")  # kept to be handed on without a signal
     for page in (mine, other):
         ask_server(page, server)
     other.goto(f"{server.url}/#/visit/{visit}")
@@ -316,7 +316,7 @@ def test_a_sale_is_erased_everywhere_after_a_list_of_what_goes(server: Server, p
     ask_server(other, server)
     expect(other.get_by_text("This piece is not on this phone.")).to_be_visible()
     ask_server(mine, server)
-    mine.wait_for_function(f"async () => (await ({READ_COPIES})()) === 0")
+    wait_until(mine, f"async () => (await ({READ_COPIES})()) === 0")
     assert mine.request.get(link).status in (404, 410)
 
 

@@ -26,6 +26,7 @@ def camera(server: Server, phone: Callable[..., Phone]) -> Page:
     server.kill()
     begin_session(page)
     add_piece(page, "Camera", "Folding field camera")
+    expect(title(page)).to_contain_text("Folding field camera")
     return page
 
 
@@ -192,6 +193,7 @@ def test_a_fault_found_in_a_pass_is_undone_where_it_was_found(camera: Page) -> N
     before = heading(camera)
     say_faulty(camera)
     expect(title(camera)).not_to_have_text(before, use_inner_text=True)
+    expect(camera.get_by_text("Lens board there: faulty")).to_be_visible()  # until then the word is that of the answer before
     tap(camera, "Undo")
     expect(title(camera)).to_have_text(before, use_inner_text=True)
 

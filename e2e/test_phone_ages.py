@@ -21,6 +21,7 @@ from hands import (
     pair,
     tap,
     unfold,
+    wait_until,
     wait_until_kept,
 )
 from playwright.sync_api import Request, expect
@@ -99,7 +100,7 @@ def test_an_update_waits_for_the_end_of_a_pass_and_for_a_yes(aging: Server, phon
     aging.kill()
     aging.start()
     page.evaluate("async () => { await (await navigator.serviceWorker.getRegistration()).update(); }")
-    page.wait_for_function("async () => Boolean((await navigator.serviceWorker.getRegistration()).waiting)")
+    wait_until(page, "async () => Boolean((await navigator.serviceWorker.getRegistration()).waiting)")
     page.get_by_role("group", name="What you found").get_by_role("button", name="In order").click()
     offer = page.get_by_role("button", name="Change to it now")
     expect(offer).to_have_count(0)

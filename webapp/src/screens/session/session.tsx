@@ -35,6 +35,7 @@ export default function Session({ params, query }: ScreenInput) {
   const { session, seller, open } = read;
   const add = (piece: NewPiece) => {
     addPiece(store, id, piece).then((visit) => {
+      setAdding(false);
       // The phone's own way back leads to the table, not to the question what lies on it.
       if (query["add"]) go(address("/session", id), { replace: true });
       go(address("/visit", visit));
