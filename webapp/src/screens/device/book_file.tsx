@@ -1,5 +1,6 @@
 // Everything to one file and back, with no server at all.
 import { useRef, useState } from "preact/hooks";
+import { counted } from "../../domain/report_words.ts";
 import { BadBook, readBook } from "../../store/book_file.ts";
 import { useStore } from "../../store/live.ts";
 import { Button } from "../../ui/button.tsx";
@@ -7,6 +8,9 @@ import { ErrorNote } from "../../ui/notes.tsx";
 import { tellFailure } from "../../ui/tell_failure.ts";
 import { showToast } from "../../ui/toast.tsx";
 import { saveFile } from "./save_file.ts";
+
+const addedWords = (changes: number, media: number): string =>
+  [changes > 0 && counted(changes, "edit", "edits"), media > 0 && counted(media, "file", "files")].filter(Boolean).join(" and ");
 
 export function BookFile() {
   const store = useStore();
@@ -26,7 +30,7 @@ export function BookFile() {
     setWrong(null);
     try {
       const { changes, media } = await readBook(store, await file.arrayBuffer());
-      showToast({ words: changes + media === 0 ? "Nothing in it was new" : `${changes} edits and ${media} files added; nothing was overwritten` });
+      showToast({ words: changes + media === 0 ? "Nothing in it was new" : `${addedWords(changes, media)} added; nothing was overwritten` });
     } catch (error) {
       if (error instanceof BadBook) setWrong(error.message);
       else tellFailure(error);

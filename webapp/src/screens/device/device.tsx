@@ -25,13 +25,14 @@ export default function Device() {
     paired: await s.meta.get("paired"), space: await s.meta.get("space_name"), unsaved: await s.meta.get("unsaved_since"), backup: await s.meta.get("last_backup_ms"),
   }), []);
   if (facts === undefined) return <Screen title="Device" over="This phone and its settings" back="#/"><Waiting /></Screen>;
+  const inFile = status.value.state === "alone" && facts.unsaved === undefined && facts.backup !== undefined;
   const keep = <K extends keyof MetaFacts>(key: K, value: MetaFacts[K]) => { store.meta.set(key, value).catch((error: unknown) => tellFailure(error)); };
 
   return (
     <Screen title="Device" over="This phone and its settings" back="#/" backWord="Back to the sales">
       <section class="stack" aria-label="The book">
         <h2>Is the book safe?</h2>
-        <p>{bareWords(status.value)}.{status.value.last_ms !== null && ` Last asked ${new Date(status.value.last_ms).toLocaleTimeString(undefined, { hour: "2-digit", minute: "2-digit" })}.`}</p>
+        <p>{inFile ? `On this phone, and in the file saved on ${when(facts.backup!)}` : bareWords(status.value)}.{status.value.last_ms !== null && ` Last asked ${new Date(status.value.last_ms).toLocaleTimeString(undefined, { hour: "2-digit", minute: "2-digit" })}.`}</p>
         {status.value.state === "paused" && (
           <Note tone="care" title="The server does not know this phone any more.">
             <p>It was shut out, or the server began anew. All that is on this phone stays, and goes over once it is paired again.</p>
@@ -40,7 +41,7 @@ export default function Device() {
         )}
         {status.value.why !== null && <Note tone="care" title="What the server said"><p>{status.value.why}</p></Note>}
         <Unsaved since={facts.unsaved} paired={facts.paired !== undefined} />
-        {facts.backup !== undefined && <p class="soft">Last saved to a file {when(facts.backup)}.</p>}
+        {facts.backup !== undefined && !inFile && <p class="soft">Last saved to a file {when(facts.backup)}.</p>}
         {facts.paired ? <Button icon="move" onClick={syncNow}>Ask the server now</Button> : <Button kind="strong" href="#/pair">Pair with a server</Button>}
         <Lasting />
         <Button href="#/room">Room on this phone</Button>

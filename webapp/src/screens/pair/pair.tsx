@@ -33,7 +33,7 @@ export default function Pair({ params }: ScreenInput) {
 
   const join = async () => {
     const typed = code.replace(/[^a-z0-9]/gi, "");
-    if (typed.length !== 8) return setProblem({ what: "A pairing code has eight letters and figures.", todo: "The server prints it when it starts; `barnlight pair` makes a new one." });
+    if (typed.length !== 8) return setProblem({ what: "A pairing code has eight letters and figures.", todo: "The server prints one when it starts, and “barnlight pair” on its computer makes a new one." });
     if (shownName.trim() === "") return setProblem({ what: "This phone has no name yet.", todo: "Type a name by which the others in this book know you or this phone." });
     setWorking(true);
     setProblem(null);
@@ -54,7 +54,7 @@ export default function Pair({ params }: ScreenInput) {
     <Screen title="Pair this phone" back="#/device" foot={<Button kind="strong" wide disabled={working} onClick={() => void join()}>{working ? "Pairing…" : "Pair"}</Button>}>
       <p>Paired, this phone sends its book to the server at <strong>{location.host}</strong> whenever it is in reach, and gets what the others in the same book add. Nothing ever waits for it.</p>
       {known.paired && <p class="soft">It is paired already{known.space ? `, with “${known.space}”` : ""}. Pair again if the server no longer knows it.</p>}
-      <TextField label="Code" value={code} max={12} placeholder="ABCD-EFGH" onInput={setCode} />
+      <TextField label="Code" hint="Printed by the server when it starts; a phone that is in shows one under Device, Let another phone in" value={code} max={12} placeholder="ABCD-EFGH" onInput={setCode} />
       <TextField label="Name of this phone or person" hint="Stands beside your edits in the shared book; never in a report" value={shownName} max={80} onInput={setName} />
       {mayLeave && (
         <BigChoice legend={`What becomes of ${known.space ? `“${known.space}”` : "the present book"} on this phone, if the code is for another book?`} oneColumn value={leaveBehind ? "leave" : "take"}

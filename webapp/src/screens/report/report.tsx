@@ -125,7 +125,7 @@ function ReportOf({ subject, title, back }: { subject: { session?: string; piece
       <LeftOut subject={subject} hidden={hidden} onHidden={setHidden} paper={paper} onPaper={setPaper} />
       <section class="stack" aria-labelledby="versions">
         <h2 id="versions">Versions and links</h2>
-        {trouble && <Note tone="tell" title={trouble.what}><p>{trouble.todo}</p>{trouble.unpaired && TO_PAIRING}</Note>}
+        {trouble && trouble.what !== problem?.what && <Note tone="tell" title={trouble.what}><p>{trouble.todo}</p>{trouble.unpaired && TO_PAIRING}</Note>}
         {versions && <VersionList versions={versions} nowMs={Date.now()} onRevoke={(link) => void revoke(link)} onLeadOn={(link) => void changeLead(link)} onNewLink={(publication) => void attempt(() => newLink(publication, named))} />}
         {!versions && !trouble && <Waiting />}
       </section>
