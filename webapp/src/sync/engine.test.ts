@@ -24,7 +24,7 @@ afterEach(() => {
   for (const store of open.splice(0)) store.close();
 });
 
-interface Phone { store: Store; round: () => Promise<string> }
+interface Phone { store: Store; round: () => Promise<string>; status: { subscribe: (hear: (now: { words: string }) => void) => () => void } }
 
 /** A phone whose engine runs only when told to. */
 async function phone(paired = true): Promise<Phone> {
@@ -36,6 +36,7 @@ async function phone(paired = true): Promise<Phone> {
   let begun = false;
   const round = async () => {
     const states: string[] = [];
+    await store.out.counts(); // what the last save changed in the line stands there
     const stop = status.subscribe(({ state }) => { states.push(state); });
     states.length = 0;
     if (begun) syncNow();
@@ -45,7 +46,7 @@ async function phone(paired = true): Promise<Phone> {
     stop();
     return states.at(-1)!;
   };
-  return { store, round };
+  return { store, round, status };
 }
 
 const values = async ({ store }: Phone, id: string) => (await store.get(id))?.values;
@@ -56,6 +57,17 @@ it("does nothing without a pairing, and says so", async () => {
   await alone.store.create("piece", { title: "a" });
   expect(await alone.round()).toBe("alone");
   expect(server.asked).toEqual([]);
+});
+
+it("says of an edit that it waits, before it is sent", async () => {
+  const one = await phone();
+  await one.round();
+  const said: string[] = [];
+  const stop = one.status.subscribe(({ words }) => { if (words !== said.at(-1)) said.push(words); });
+  await one.store.create("piece", { title: "a" });
+  await vi.waitFor(() => expect(said.slice(1)).toContain("All of it is on the server"), { timeout: 30_000 });
+  stop();
+  expect(said.slice(0, 3)).toEqual(["All of it is on the server", "1 edit still to send", "Sending 1 edit"]);
 });
 
 it("brings edits of two phones together, each change once in every history", async () => {

@@ -35,7 +35,12 @@ class Engine {
   start(): void {
     const { store } = this;
     store.media.fetcher = async (hash) => ((await store.meta.get("paired")) ? getMedia(hash) : "no_server");
-    store.subscribe((touched) => { if (touched.some((one) => one.kind !== "meta" || one.record === "meta:paired")) this.wake(SETTLE_MS); });
+    store.subscribe((touched) => {
+      if (!touched.some((one) => one.kind !== "meta" || one.record === "meta:paired")) return;
+      this.wake(SETTLE_MS);
+      // Meanwhile nobody may read that all of it is on the server. A store that was closed has nothing to count.
+      this.#recount().catch(() => undefined);
+    });
     addEventListener("online", () => this.wake(0));
     document.addEventListener("visibilitychange", () => { if (document.visibilityState === "visible") this.wake(0); });
     this.wake(0);
@@ -88,8 +93,14 @@ class Engine {
   }
 
   async #show(state: SyncStatus["state"], lastMs = status.peek().last_ms, why = state === "sending" ? status.peek().why : null): Promise<void> {
+    await this.#recount(() => ({ state, last_ms: lastMs, why }));
+  }
+
+  /** Shows how much waits as of now, in the state that `standing` gives once it is counted. */
+  async #recount(standing: () => Pick<SyncStatus, "state" | "last_ms" | "why"> = () => status.peek()): Promise<void> {
     const { changes, media, refused } = await this.store.out.counts();
-    const now = { state, waiting: changes, media_waiting: media, refused, last_ms: lastMs, why };
+    const { state, last_ms, why } = standing();
+    const now = { state, waiting: changes, media_waiting: media, refused, last_ms, why };
     status.value = { ...now, words: statusWords(now) };
   }
 }
