@@ -26,6 +26,8 @@ NAME = "barn.example"
 STARTS_WITHIN_S = 180
 # A line to a busy machine; whoever waits longer waits for something broken.
 PATIENCE_S = 60
+# A caller must not outwait the server's own patience with a silent client (30 s): workers that such clients hold would be free by then.
+CALLER_WAITS_S = 25
 
 
 def trusting(authority: Path) -> ssl.SSLContext:
@@ -44,7 +46,7 @@ class Caller:
 
     def connect(self) -> ssl.SSLSocket:
         """A connection after its handshake; raises ssl.SSLError where chain or name do not hold."""
-        return self.context.wrap_socket(socket.create_connection(("127.0.0.1", self.port), PATIENCE_S), server_hostname=self.name)
+        return self.context.wrap_socket(socket.create_connection(("127.0.0.1", self.port), CALLER_WAITS_S), server_hostname=self.name)
 
     def ask(self, method: str, path: str, body: object = None, headers: Mapping[str, str] | None = None) -> http.client.HTTPResponse:
         """One request; the answer is read, its bytes are in `.body`."""

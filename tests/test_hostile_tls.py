@@ -54,14 +54,14 @@ def pour(caller: Caller, head: bytes, piece: bytes, most: int = 300 * MIB) -> tu
     with caller.connect() as line:
         line.sendall(head)
         while sent < most and not answer:
-            line.settimeout(20)
+            line.settimeout(60)
             with contextlib.suppress(ConnectionError, ssl.SSLError):  # it closed its ear; what it said before is still to be heard
                 line.sendall(piece)
             sent += len(piece)
             line.settimeout(0.05)
             with contextlib.suppress(TimeoutError):
                 answer = line.recv(4096)
-        line.settimeout(20)
+        line.settimeout(60)
         with contextlib.suppress(OSError):
             while more := line.recv(4096):
                 answer += more
@@ -259,7 +259,7 @@ def test_four_slow_devices_hold_up_nobody_else(house: Serving, caller: Caller) -
     slow = []
     try:
         for number in range(100):
-            slow.append(socket.create_connection(("127.0.0.1", house.port), 5, (f"127.0.0.{20 + number % 4}", 0)))
+            slow.append(socket.create_connection(("127.0.0.1", house.port), 60, (f"127.0.0.{20 + number % 4}", 0)))
         assert caller.ask("GET", "/healthz").status == 200
     finally:
         for each in slow:
@@ -315,7 +315,7 @@ def test_an_answer_of_many_megabytes_may_take_longer_than_a_silence(tmp_path: Pa
     try:
         plain = socket.socket()
         plain.setsockopt(socket.SOL_SOCKET, socket.SO_RCVBUF, 64 * 1024)
-        plain.settimeout(20)
+        plain.settimeout(60)
         plain.connect(bound.getsockname())
         with trusting(tmp_path / "authority.pem").wrap_socket(plain, server_hostname="localhost") as line:
             line.sendall(b"GET / HTTP/1.1\r\nHost: localhost\r\nConnection: close\r\n\r\n")
@@ -326,7 +326,7 @@ def test_an_answer_of_many_megabytes_may_take_longer_than_a_silence(tmp_path: Pa
         assert heard > len(body)
     finally:
         server.stop()
-        serving.join(10)
+        serving.join(60)
 
 
 @only_linux
