@@ -41,6 +41,16 @@ it("takes a sale with what belongs to it, and leaves a piece that was met elsewh
   expect((await store.get(shared))?.values["title"]).toBe("shared");
 });
 
+it("takes what was typed at a piece that goes, and leaves it at others", async () => {
+  const store = await fresh();
+  const session = await store.create("session", { title: "gone" });
+  const [own, other] = [await store.create("piece", { title: "own" }), await store.create("piece", { title: "other" })];
+  await store.create("visit", { session, piece: own });
+  await store.meta.set("thing_drafts", { [own]: "their bag", [other]: "shims" });
+  await eraseHere(store, await reachOf(store, "session", session));
+  expect(await store.meta.get("thing_drafts")).toEqual({ [other]: "shims" });
+});
+
 it("takes a seller with all entries of the same person and their dealings; their sale stays without a seller", async () => {
   const store = await fresh();
   const first = await store.create("seller", { name: "Wendeline Ostrop" });

@@ -1,6 +1,6 @@
-// Drops records that a person had erased, with all this phone holds of them: history, what waits to be sent, photos, sounds, copies of reports.
+// Drops records that a person had erased, with all this phone holds of them: history, what waits to be sent, photos, sounds, copies of reports, things typed at them.
 import type { Touched, Writing } from "./merging.ts";
-import type { ReportCopy } from "./meta.ts";
+import type { MetaFacts, ReportCopy } from "./meta.ts";
 import type { Change, StoredRecord } from "./shape.ts";
 
 /** The ids that a change from the server tells to drop; none for any other change. A file never speaks for the server. */
@@ -30,6 +30,7 @@ export async function drop(tx: Writing, ids: readonly string[]): Promise<Touched
   }
   await dropFiles(tx, files);
   if (await dropNewer(tx, gone)) touched.push({ record: "meta:newer", kind: "meta", parents: [] });
+  if (await dropTyped(tx, new Set(ids))) touched.push({ record: "meta:thing_drafts", kind: "meta", parents: [] });
   if (await dropCopies(tx, new Set(ids))) touched.push({ record: "meta:report_copies", kind: "meta", parents: [] });
   return touched;
 }
@@ -40,6 +41,15 @@ async function dropNewer(tx: Writing, gone: ReadonlySet<string>): Promise<boolea
   const stay = kept.filter((id) => !gone.has(id));
   if (stay.length === kept.length) return false;
   await tx.objectStore("meta").put(stay, "newer");
+  return true;
+}
+
+/** What was typed at a piece that went, and not added to it. */
+async function dropTyped(tx: Writing, gone: ReadonlySet<string>): Promise<boolean> {
+  const drafts = Object.entries(((await tx.objectStore("meta").get("thing_drafts")) as MetaFacts["thing_drafts"] | undefined) ?? {});
+  const stay = drafts.filter(([piece]) => !gone.has(piece));
+  if (stay.length === drafts.length) return false;
+  await tx.objectStore("meta").put(Object.fromEntries(stay), "thing_drafts");
   return true;
 }
 
