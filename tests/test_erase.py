@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import secrets
 from dataclasses import replace
 from io import BytesIO
@@ -16,7 +17,9 @@ from barnlight.backup.schedule import Schedule
 from barnlight.backup.writing import write_backup
 from barnlight.cli import main
 from barnlight.config import Config
-from barnlight.exchange.exporting import export_zip
+from barnlight.exchange.exporting import export_session, export_zip
+from barnlight.exchange.form import DOCUMENT
+from barnlight.exchange.importing import import_folder
 from barnlight.services import Services
 from barnlight.store import changes, devices, erased_list, publications, records, shares, spaces, verify
 
@@ -219,6 +222,35 @@ def test_an_old_export_brings_neither_words_nor_photos_back(sale: Sale, tmp_path
     assert services.blobs.has(space, sha256(sale.shared))
     assert on_disk(services.config.data_dir, "SecretBarn") == []
     assert faults(services) == []
+
+
+@pytest.mark.parametrize("more", [{"id": []}, {"id": {}}, {"id": "an erased one"}, {"id": "an erased one", "value": None}, 1, None])
+def test_an_old_export_that_somebody_spoilt_is_told_of_and_taken_as_far_as_it_goes(sale: Sale, tmp_path: Path, more: Any) -> None:
+    """Changes that are none, some of which call themselves as an erased one does."""
+    services, space = sale.phone.services, sale.phone.space
+    export_session(services, space, sale.ids["first"], tmp_path)
+    sale.erase("session", "first")
+    document = json.loads((tmp_path / DOCUMENT).read_text("utf-8"))
+    erased = next(change["id"] for change in document["changes"] if change["record"] == sale.ids["first"])
+    spoilt = {**more, "id": erased} if isinstance(more, dict) and more["id"] == "an erased one" else more
+    (tmp_path / DOCUMENT).write_text(json.dumps({**document, "changes": [*document["changes"], spoilt]}), "utf-8")
+    done = import_folder(services, space, tmp_path)
+    assert {result["reason"] for result in done.refused} == {"erased", "bad_change"}
+    assert not services.blobs.has(space, sha256(sale.photo))
+
+
+def test_the_bytes_of_a_photo_begun_before_its_parent_was_named_go_too(sale: Sale) -> None:
+    """And what was sent of another, and its smaller picture: nothing of what was erased stays on the disk."""
+    phone, (photo, other), (data, half) = sale.phone, (secrets.token_hex(16), secrets.token_hex(16)), (a_photo(), a_photo())
+    phone.push(phone.edit("photo", photo, "file", file_of(data)), phone.edit("photo", other, "file", file_of(half)))
+    phone.put_media(data)
+    phone.services.blobs.derived(phone.space, sha256(data), "small", lambda _: b"small")
+    phone.services.partials.add(phone.space, sha256(half), BytesIO(half[:100]), 0, len(half))
+    sale.erase("session", "first")
+    late = [phone.edit("photo", each, "visit", sale.ids["visit_only"]) for each in (photo, other)]
+    assert {result["reason"] for result in phone.push(*late)} == {"erased"}
+    assert [path for each in (data, half) for path in phone.services.config.media_dir.rglob(f"{sha256(each)}*")] == []
+    assert faults(phone.services) == []
 
 
 def test_a_record_begun_before_its_parent_was_named_goes_too(sale: Sale) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Any
 
 from flask import Response, jsonify
@@ -10,6 +11,7 @@ from marshmallow import Schema, fields, validate
 
 from barnlight.api.access import only_devices, require_device
 from barnlight.api.shapes import Shape
+from barnlight.exchange.erasure import clear_away
 from barnlight.services import services
 from barnlight.sync.pull import MOST, pull
 from barnlight.sync.push import push
@@ -60,7 +62,7 @@ def push_changes(asked: dict[str, Any]) -> Response:
     """Hand over what this device holds that the server may not; the same again is no harm."""
     who, here = require_device(), services()
     now_ms = here.now_ms()
-    epoch, results = push(here.database, who.space, who.device, asked["changes"], now_ms)
+    epoch, results = push(here.database, who.space, who.device, asked["changes"], now_ms, partial(clear_away, here))
     # As they are: copying results through their schema, one by one, would cost as much as storing the changes.
     return jsonify(epoch=epoch, now_ms=now_ms, results=results)
 

@@ -10,6 +10,7 @@ from barnlight.errors import BarnlightError
 from barnlight.services import Services
 from barnlight.store import erased_list, erasing, records, spaces
 from barnlight.store.erased_list import Gone
+from barnlight.store.erasing import Reach
 from barnlight.sync import erase as erasure
 
 log = logging.getLogger(__name__)
@@ -56,5 +57,10 @@ def erase_again(services: Services, listed: Gone) -> int:
             going = erasing.reach(db, space, {record: kind for record, kind in listed[space].items() if record not in known})
             held += len(records.load(db, space, ids=going.records))
             erasure.take_out(db, going, now_ms)
-        erasure.clear_away(services.database, services.blobs, services.partials, going)
+        clear_away(services, going)
     return held
+
+
+def clear_away(services: Services, going: Reach) -> None:
+    """Take off the disk what a transaction that erased these has left there."""
+    erasure.clear_away(services.database, services.blobs, services.partials, going)

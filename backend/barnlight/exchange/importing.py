@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import dataclass, field
+from functools import partial
 from pathlib import Path
 from typing import Any
 
+from barnlight.exchange.erasure import clear_away
 from barnlight.exchange.intake import take_in
 from barnlight.exchange.sources import Folder, Source, Zip
 from barnlight.services import Services
@@ -57,7 +59,7 @@ def import_from(services: Services, space: str, source: Source) -> Imported:
     changes = [{**change, "space": space} if isinstance(change, dict) else change for change in document["changes"] if not _of_another_server(change)]
     done.left_out = len(document["changes"]) - len(changes)
     for start in range(0, len(changes), AT_ONCE):
-        _, results = push(services.database, space, space, changes[start : start + AT_ONCE], services.now_ms())
+        _, results = push(services.database, space, space, changes[start : start + AT_ONCE], services.now_ms(), partial(clear_away, services))
         done.changes.update(result["result"] for result in results)
         done.refused += [result for result in results if result["result"] == "refused"]
     if erased := {result["id"] for result in done.refused if result["reason"] == "erased"}:

@@ -24,7 +24,7 @@ JPEG_CLEAN = {*range(0xC0, 0xD0), 0xDA, 0xDB, 0xDD}
 # thousands of them would keep the server busy for hours.
 MOST_SCANS = 64
 ADOBE_BYTES = 12  # of the colour transform's part, Adobe technical note 5116
-SOI, EOI, SOS, APP0, APP14 = 0xD8, 0xD9, 0xDA, 0xE0, 0xEE
+EOI, SOS, APP0, APP14 = 0xD9, 0xDA, 0xE0, 0xEE
 
 
 class Malformed(ValueError):

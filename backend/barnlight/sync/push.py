@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Any
 
 from sqlalchemy import Connection
@@ -12,6 +12,7 @@ from barnlight.domain import clock
 from barnlight.store import erasing
 from barnlight.store.changes import Book
 from barnlight.store.engine import Database
+from barnlight.store.erasing import Reach
 from barnlight.sync.validate import Refusal, judge_meaning, judge_shape
 
 AHEAD_MS = 5 * 60 * 1000
@@ -21,16 +22,25 @@ IDENTITY = ("kind", "record", "field", "value", "device")
 Result = dict[str, Any]
 
 
-def push(database: Database, space: str, sender: str, changes: Sequence[Any], now_ms: int) -> tuple[str, list[Result]]:
-    """Push what `sender` (a device id) brought. Returns the epoch, and the results in the order given."""
+def push(
+    database: Database, space: str, sender: str, changes: Sequence[Any], now_ms: int, clear_away: Callable[[Reach], None] | None = None
+) -> tuple[str, list[Result]]:
+    """Push what `sender` (a device id) brought. Returns the epoch, and the results in the order given.
+
+    `clear_away` is told afterwards what went with what was erased before, whose bytes may lie on the disk.
+    """
+    swept: list[Reach] = []
     with database.append() as line:
-        return push_into(line, space, sender, changes, now_ms)
+        said = push_into(line, space, sender, changes, now_ms, swept=swept)
+    for going in swept if clear_away else ():
+        clear_away(going)
+    return said
 
 
 def push_into(
-    line: Connection, space: str, sender: str, changes: Sequence[Any], now_ms: int, *, by_server: bool = False
+    line: Connection, space: str, sender: str, changes: Sequence[Any], now_ms: int, *, by_server: bool = False, swept: list[Reach] | None = None
 ) -> tuple[str, list[Result]]:
-    """The same inside a transaction that is already open for writing."""
+    """The same inside a transaction that is already open for writing; adds to `swept` what is to be cleared away after it."""
     results: list[Result] = [{}] * len(changes)
     sound = []
     for place, change in enumerate(changes):
@@ -40,6 +50,8 @@ def push_into(
             sound.append((change["stamp"], place, change))
     book = Book(line, space, [change["id"] for *_, change in sound], [change["record"] for *_, change in sound])
     erased = _Erased(line, space, [change for *_, change in sound] if book.space.has_erased else [], now_ms)
+    if swept is not None:
+        swept += erased.swept
     # In the order of their stamps, whatever the network made of it: what is re-stamped keeps its order.
     for _, place, change in sorted(sound, key=lambda one: one[:2]):
         refusal = erased.refusal(change)
@@ -52,11 +64,13 @@ class _Erased:
     """What of a batch was erased before, or would begin as part of what was: the latter goes with it."""
 
     def __init__(self, line: Connection, space: str, changes: Sequence[dict[str, Any]], now_ms: int) -> None:
+        self.swept: list[Reach] = []
         self._parents = erasing.gone_parents(line, space, changes)
         if self._parents:
             with Session(line) as db:  # within the transaction of the line, which it neither ends nor outlives
                 if along := erasing.swept_along(db, space, changes, self._parents):
-                    erasing.carry_out(db, erasing.reach(db, space, along), now_ms)
+                    self.swept.append(erasing.reach(db, space, along))
+                    erasing.carry_out(db, self.swept[-1], now_ms)
         self._records = erasing.erased_among(line, space, [change["record"] for change in changes])
 
     def refusal(self, change: dict[str, Any]) -> Refusal | None:
