@@ -64,15 +64,20 @@ def shown(playwright: Playwright, demo_server: Server, tmp_path_factory: pytest.
     mine.close()
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_every_screen(shown: tuple[Page, list[Screen]], demo_server: Server, scheme: str) -> None:
+SCHEMES = ("light", "dark")
+
+
+def test_every_screen(shown: tuple[Page, list[Screen]], demo_server: Server) -> None:
+    """Each is drawn once: whether it is light or dark is a matter of style alone (look.ts)."""
     page, every = shown
-    page.emulate_media(color_scheme=scheme, reduced_motion="reduce")  # sheets stand still at once
+    page.emulate_media(color_scheme="light", reduced_motion="reduce")  # sheets stand still at once
     wrong = []
     for screen in every:
         show(page, demo_server, screen)
-        take_picture(page, f"{screen.name}-{scheme}")
         wrong += [f"{screen.name} runs off sideways: {one}" for one in page.evaluate(SIDEWAYS)]
+        for scheme in SCHEMES:
+            wear(page, scheme)
+            take_picture(page, f"{screen.name}-{scheme}")
         wrong += [f"{screen.name}, {one}" for one in against_the_rules(page)]
     assert wrong == [], "\n".join(wrong)
 
@@ -108,6 +113,12 @@ def test_a_thumb_hits_every_button_of_a_check(shown: tuple[Page, list[Screen]], 
         assert len(sizes) > 8 and small == [], f"{name}: {small}"
 
 
+def wear(page: Page, scheme: str) -> None:
+    """Makes it day or night for the phone; the app has put on its colours (a report has them from its style alone)."""
+    page.emulate_media(color_scheme=scheme)
+    page.wait_for_function("(scheme) => [scheme, undefined].includes(document.documentElement.dataset.theme)", arg=scheme)
+
+
 def take_picture(page: Page, name: str) -> None:
     """Writes what stands on the phone's screen, where a folder for pictures was named."""
     if PICTURES:
@@ -115,10 +126,15 @@ def take_picture(page: Page, name: str) -> None:
 
 
 def against_the_rules(page: Page) -> list[str]:
-    """What axe finds serious or critical, with the element it is about. The page is drawn at its whole length meanwhile:
-    what merely lies under the pinned foot until it is scrolled is no fault."""
+    """What axe finds serious or critical by day and by night, with the element it is about. The page is drawn at its whole length
+    meanwhile: what merely lies under the pinned foot until it is scrolled is no fault."""
     page.set_viewport_size(SCREEN | {"height": max(SCREEN["height"], page.evaluate(SETTLED_HEIGHT))})
     page.evaluate(AXE.read_text())
-    found = page.evaluate("(tags) => axe.run(document, { runOnly: { type: 'tag', values: tags }, resultTypes: ['violations'] })", RULES)
+    grave = []
+    for scheme in SCHEMES:
+        wear(page, scheme)
+        found = page.evaluate("(tags) => axe.run(document, { runOnly: { type: 'tag', values: tags }, resultTypes: ['violations'] })", RULES)
+        grave += [f"{scheme}: {one['id']} ({one['impact']}): {node['html'][:160]}" for one in found["violations"] if one["impact"] in GRAVE for node in one["nodes"]]
+    wear(page, SCHEMES[0])
     page.set_viewport_size(SCREEN)
-    return [f"{one['id']} ({one['impact']}): {node['html'][:160]}" for one in found["violations"] if one["impact"] in GRAVE for node in one["nodes"]]
+    return grave
