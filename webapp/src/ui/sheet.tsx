@@ -7,7 +7,7 @@ import { Button } from "./button.tsx";
 function pressMain(event: KeyboardEvent & { currentTarget: HTMLDialogElement }): void {
   if (event.key !== "Enter" || event.isComposing || !(event.target instanceof HTMLInputElement)) return;
   const main = event.currentTarget.querySelector<HTMLButtonElement>("button.strong");
-  if (!main) return;
+  if (!main || main.disabled) return;
   event.preventDefault();
   main.focus();
   // What the field took is drawn by then, so that the button acts on it.
