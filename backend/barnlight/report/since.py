@@ -5,9 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-# A statement of a report: where it stands and what it says there.
-Statements = dict[tuple[str, str], str]
-
 NOT_SAID = "not in the report"
 DATED = " (looked at on "
 SOUND = ("in_order", "worn")
