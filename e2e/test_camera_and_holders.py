@@ -125,7 +125,7 @@ def a_spot_by_keyboard(page: Page) -> None:
     picture.focus()
     for key in ("Shift+ArrowUp", "Shift+ArrowUp", "Shift+ArrowUp", "ArrowRight", "Enter"):
         picture.press(key)
-    label = page.get_by_label("Spot 1, top middle")
+    label = page.get_by_label("Spot 1, at the top")
     label.fill(PINHOLE)
     label.blur()
     page.get_by_role("link", name="Back", exact=True).click()
