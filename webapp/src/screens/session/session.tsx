@@ -22,7 +22,8 @@ import { sessionTitle } from "./session_title.ts";
 export default function Session({ params, query }: ScreenInput) {
   const id = params["session"]!;
   const store = useStore();
-  const [adding, setAdding] = useState(query["add"] === "1");
+  const [asked, setAsked] = useState(false);
+  const adding = asked || query["add"] === "1";
   const read = useLive(async (from) => {
     const session = await from.get(id);
     if (session?.kind !== "session" || !kept(session)) return null;
@@ -33,23 +34,22 @@ export default function Session({ params, query }: ScreenInput) {
   if (!read) return <Waiting />;
 
   const { session, seller, open } = read;
+  const close = () => {
+    setAsked(false);
+    if (query["add"]) go(address("/session", id), { replace: true });
+  };
   const add = (piece: NewPiece) => {
     addPiece(store, id, piece).then((visit) => {
-      setAdding(false);
       // The phone's own way back leads to the table, not to the question what lies on it.
-      if (query["add"]) go(address("/session", id), { replace: true });
+      close();
       go(address("/visit", visit));
     }, (error: unknown) => tellFailure(error, () => add(piece)));
-  };
-  const close = () => {
-    setAdding(false);
-    if (query["add"]) go(address("/session", id), { replace: true });
   };
   const asking = session.values["asking"];
   return (
     <Screen keepPlace={id} title={sessionTitle(session, seller)} over={dayWords(session.values["day"])} back="#/" backWord="Back to the sales"
       actions={<Button kind="bare" icon="page" label="Report on the whole session" href={address("/session", id, "/report")} />}
-      foot={<Button wide kind="strong" icon="plus" onClick={() => setAdding(true)}>Add a piece</Button>}
+      foot={<Button wide kind="strong" icon="plus" onClick={() => setAsked(true)}>Add a piece</Button>}
     >
       {seller && <SellerLine seller={seller} />}
       {asking && <p class="figures">Lot price asked: {showMoney(asking)}</p>}
