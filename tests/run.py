@@ -87,8 +87,7 @@ def run_parts(only: list[str]) -> list[str]:
     if "python" in only:
         runs.append(("Python tests", [*pytest, "tests"], ROOT, environment))
     if "e2e" in only:
-        # Two files at a time: a browser and its server mostly wait for each other.
-        runs.append(("End to end", [*pytest, "e2e", "-n", "2", "--dist", "loadfile", "--no-loadscope-reorder"], ROOT, environment))
+        runs.append(("End to end", [*pytest, "e2e"], ROOT, environment))
     return [title for title in [part(*each) for each in runs] if title]
 
 
