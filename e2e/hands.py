@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import time
 from collections.abc import Callable
+from pathlib import Path
 
 from bench_server import Server
 from playwright.sync_api import Page, expect
@@ -90,6 +91,21 @@ def add_piece(page: Page, kind: str, type_: str, count: int | None = None) -> st
     sheet.get_by_role("button", name=starts(type_)).click()
     page.wait_for_url(re.compile(r"#/visit/[0-9a-f]{32}$"))
     return id_after(page, "visit")
+
+
+def title(page: Page):  # noqa: ANN201 - Playwright's Locator
+    """The heading of the screen."""
+    return page.get_by_role("heading", level=1)
+
+
+def to_a_photo_of_the_second_check(camera: Page, picture: Path) -> None:
+    """From the screen of a camera into its five-minute pass, past the first look, and on to the marking of a photo taken at the second."""
+    tap(camera, "Five-minute pass")
+    tap(camera, "In order")
+    expect(title(camera)).to_contain_text("2 of 16")
+    camera.get_by_label("From a file").set_input_files(picture)
+    tap(camera, "Mark spots")
+    expect(camera.get_by_text("Tap the picture to mark a spot.")).to_be_visible()
 
 
 def id_after(page: Page, word: str) -> str:

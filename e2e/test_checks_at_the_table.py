@@ -10,7 +10,7 @@ import pytest
 from bench_phone import Phone
 from bench_server import ROOT, Server
 from demo_screens import screens, show, unfolded
-from hands import add_piece, begin_session, fill, pair, starts, tap, unfold, wait_until_kept, words_stay
+from hands import add_piece, begin_session, fill, pair, starts, tap, title, to_a_photo_of_the_second_check, unfold, wait_until_kept, words_stay
 from playwright.sync_api import Page, expect
 
 PICTURE = ROOT / "webapp/public/icons/icon-512.png"
@@ -59,11 +59,6 @@ def camera(session: Page) -> Page:
     """A folding camera on the table."""
     add_piece(session, "Camera", "Folding field camera")
     return session
-
-
-def title(page: Page):  # noqa: ANN201 - Playwright's Locator
-    """The heading of the screen."""
-    return page.get_by_role("heading", level=1)
 
 
 def test_a_word_covers_nothing_in_large_text(camera: Page) -> None:
@@ -117,12 +112,7 @@ def test_the_phones_own_way_back_leaves_the_pass(camera: Page) -> None:
 
 
 def test_the_phones_own_way_back_does_not_lead_into_a_photo_that_was_left(camera: Page) -> None:
-    tap(camera, "Five-minute pass")
-    tap(camera, "In order")
-    expect(title(camera)).to_contain_text("2 of 16")
-    camera.get_by_label("From a file").set_input_files(PICTURE)
-    tap(camera, "Mark spots")
-    expect(camera.get_by_text("Tap the picture to mark a spot.")).to_be_visible()
+    to_a_photo_of_the_second_check(camera, PICTURE)
     tap(camera, "Back")
     expect(title(camera)).to_contain_text("2 of 16")
     camera.go_back()

@@ -9,7 +9,9 @@ from pathlib import Path
 import pytest
 from bench_phone import Phone
 from bench_server import ROOT, Server
-from hands import add_piece, begin_session, fill, heading, say_faulty, starts, tap, unfold, wait_until_kept, words_stay
+from hands import (
+    add_piece, begin_session, fill, heading, say_faulty, starts, tap, title, to_a_photo_of_the_second_check, unfold, wait_until_kept, words_stay,
+)  # fmt: skip
 from made_files import firings
 from playwright.sync_api import Page, expect
 
@@ -38,11 +40,6 @@ def lens_heard(server: Server, phone: Callable[..., Phone], sound: Path) -> Page
     add_piece(page, "Lens", "In a shutter")
     tap(page, "Geared, set by a ring on the rim")
     return page
-
-
-def title(page: Page):  # noqa: ANN201 - Playwright's Locator
-    """The heading of the screen."""
-    return page.get_by_role("heading", level=1)
 
 
 def test_undo_leads_back_to_the_check_it_took_back(camera: Page) -> None:
@@ -124,12 +121,7 @@ def test_the_phones_own_way_back_does_not_ask_again_what_lies_there(camera: Page
 
 
 def test_a_photo_taken_in_a_pass_leads_back_into_it(camera: Page) -> None:
-    tap(camera, "Five-minute pass")
-    tap(camera, "In order")
-    expect(title(camera)).to_contain_text("2 of 16")
-    camera.get_by_label("From a file").set_input_files(PICTURE)
-    tap(camera, "Mark spots")
-    expect(camera.get_by_text("Tap the picture to mark a spot.")).to_be_visible()
+    to_a_photo_of_the_second_check(camera, PICTURE)
     tap(camera, "Paint over or cut")
     expect(title(camera)).to_contain_text("Paint over or cut")
     tap(camera, "Back")

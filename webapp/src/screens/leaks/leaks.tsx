@@ -43,7 +43,7 @@ function OfCheck({ ready, check, place, photo }: OfCheckProps) {
   const visit = ready.view.visit.id;
   const title = ready.judged.checks.find((one) => one.id === check)?.title;
   const here = { check: check ?? "", place };
-  const wayBack = useWayBack(visit, check ? address("/visit", visit, "/check", check, { place }) : undefined);
+  const wayBack = useWayBack(visit, check, place);
   const photos = ready.view.photos.filter((one) => (one.values["check"] ?? null) === check && (one.values["place"] ?? "") === place);
   const chosen = photos.find((one) => one.id === photo) ?? ready.view.photos.find((one) => one.id === photo);
 

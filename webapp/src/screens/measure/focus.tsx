@@ -4,7 +4,6 @@ import type { Catalogue } from "../../domain/catalogue.ts";
 import { useLive, useStore } from "../../store/live.ts";
 import type { Rec } from "../../store/store.ts";
 import { Note, Waiting } from "../../ui/notes.tsx";
-import { address } from "../../ui/route.ts";
 import { Screen } from "../../ui/screen.tsx";
 import type { ScreenInput } from "../../ui/screen_input.ts";
 import { tellFailure } from "../../ui/tell_failure.ts";
@@ -82,7 +81,7 @@ function ReadyInVisit({ ready: { view, catalogue }, check, habits }: { ready: Re
   };
   const ofCamera = view.piece.values["kind"] === "camera";
   return (
-    <Measuring start={start} catalogue={catalogue} over={pieceTitle(view.piece)} {...useWayBack(visit, address("/visit", visit, "/check", check))}
+    <Measuring start={start} catalogue={catalogue} over={pieceTitle(view.piece)} {...useWayBack(visit, check)}
       screenHint="Change them at the check." known={known}
       onScreen={(text, unit, tool) => keepAt(depthCheck, "glass_depth", (depths[0]?.values["place"] as string | undefined) ?? MIDDLE, tool, text, unit)}
       onSheet={ofCamera ? (text, unit, tool) => keepAt(FRESNEL_CHECK, "sheet_thickness", "", tool, text, unit) : undefined} />

@@ -8,7 +8,6 @@ import { useBusy } from "../../ui/busy.ts";
 import { Counter } from "../../ui/counter.tsx";
 import { PickField } from "../../ui/field.tsx";
 import { Note, Waiting } from "../../ui/notes.tsx";
-import { address } from "../../ui/route.ts";
 import { Screen } from "../../ui/screen.tsx";
 import type { ScreenInput } from "../../ui/screen_input.ts";
 import { tellFailure } from "../../ui/tell_failure.ts";
@@ -53,7 +52,7 @@ function ReadyInVisit({ ready: { view, catalogue } }: { ready: ReadyVisit }) {
   };
   const setPiece = (fields: Record<string, unknown>) => { store.set("piece", view.piece.id, fields).catch((error: unknown) => tellFailure(error, () => setPiece(fields))); };
   return (
-    <Measuring book={book} catalogue={catalogue} over={pieceTitle(view.piece)} {...useWayBack(view.visit.id, address("/visit", view.visit.id, "/check", DEPTH_CHECK))}>
+    <Measuring book={book} catalogue={catalogue} over={pieceTitle(view.piece)} {...useWayBack(view.visit.id, DEPTH_CHECK)}>
       <HolderKind piece={view.piece.values} catalogue={catalogue} setPiece={setPiece} setHolders={setHolders} />
     </Measuring>
   );

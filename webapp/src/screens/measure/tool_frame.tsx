@@ -7,7 +7,6 @@ import { useLive, useStore } from "../../store/live.ts";
 import { Button } from "../../ui/button.tsx";
 import { PickField, TextField } from "../../ui/field.tsx";
 import { Waiting } from "../../ui/notes.tsx";
-import { address } from "../../ui/route.ts";
 import { Screen } from "../../ui/screen.tsx";
 import type { ScreenInput } from "../../ui/screen_input.ts";
 import { tellFailure } from "../../ui/tell_failure.ts";
@@ -71,7 +70,7 @@ function AtTheBench(props: ToolProps) {
 function InVisit({ visit, ...props }: ToolProps & { visit: string }) {
   const ready = useVisit(visit);
   const { check, place } = props.input.query;
-  const wayBack = useWayBack(visit, check ? address("/visit", visit, "/check", check, { place }) : undefined);
+  const wayBack = useWayBack(visit, check, place);
   const store = useStore();
   // What no reading takes (a focal length in mind, a figure still in doubt) waits on this phone, for the visit last measured at.
   const slot = `${props.name} in a visit`;

@@ -21,8 +21,9 @@ export function wayBack(visit: string, otherwise: string): string {
   return known.get(path) ?? otherwise;
 }
 
-/** The same for the bar of a tool's screen, with its word. `otherwise`: the piece where none is given. */
-export function useWayBack(visit: string, otherwise = address("/visit", visit)): { back: string; backWord: string } {
+/** The same for the bar of a tool's screen, with its word: otherwise to the check that is given, or to the piece. */
+export function useWayBack(visit: string, check?: string | null, place?: string): { back: string; backWord: string } {
+  const otherwise = check ? address("/visit", visit, "/check", check, { place }) : address("/visit", visit);
   const back = useMemo(() => wayBack(visit, otherwise), [visit, otherwise]);
   return { back, backWord: back === address("/visit", visit) ? "Back to the piece" : "Back to the check" };
 }
